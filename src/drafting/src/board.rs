@@ -1,0 +1,185 @@
+//! The board a drawing is made on: its frame, its layers, and the room already taken by lettering.
+//!
+//! No two texts ever share ground: a text is only written where it is free and inside the frame, and
+//! whoever draws offers other places for it or does without.
+
+use crate::measure::{Units, write};
+use crate::path::Path;
+use crate::sheet::{Anchor, Bounds, Handle, Ink, LayerName, Lettering, Mark, Projection, Sheet, Text, View};
+use planting::Quantity;
+
+/// How the scale of a drawing is found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ScaleChoice {
+    /// As large as fits.
+    Fit,
+    /// A true scale on paper, one to so many.
+    Ratio(f64),
+    /// The scale and place of an earlier drawing, so that nothing slips under a hand that drags; the
+    /// second is the detail's.
+    Hold(Projection, Option<Projection>),
+}
+
+/// The room a drawing has and how it is lettered.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Frame {
+    /// Width in paper units.
+    pub width: f64,
+    /// Height in paper units.
+    pub height: f64,
+    /// Height of dimension lettering in paper units.
+    pub lettering: f64,
+    /// Widths of thin, medium and heavy lines, in the steps of ISO 128.
+    pub weights: [f64; 3],
+    /// The reader's units.
+    pub units: Units,
+    /// How the scale is found.
+    pub scale: ScaleChoice,
+}
+
+impl Frame {
+    /// A frame on screen, in pixels.
+    pub fn screen(width: f64, height: f64, units: Units) -> Frame {
+        let lettering = if width < 480.0 { 11.0 } else { 12.0 };
+        Frame { width, height, lettering, weights: [0.75, 1.25, 2.0], units, scale: ScaleChoice::Fit }
+    }
+
+    /// A frame on paper, in millimetres.
+    pub fn paper(width: f64, height: f64, units: Units, ratio: f64) -> Frame {
+        Frame {
+            width,
+            height,
+            lettering: 2.5,
+            weights: [0.18, 0.35, 0.5],
+            units,
+            scale: ScaleChoice::Ratio(ratio),
+        }
+    }
+
+    /// The same frame at another scale.
+    #[must_use]
+    pub fn with_scale(self, scale: ScaleChoice) -> Frame {
+        Frame { scale, ..self }
+    }
+}
+
+/// The board.
+pub(crate) struct Board {
+    pub(crate) frame: Frame,
+    layers: Vec<Vec<Mark>>,
+    taken: Vec<Bounds>,
+    handles: Vec<Handle>,
+}
+
+impl Board {
+    pub(crate) fn new(frame: Frame) -> Board {
+        Board {
+            frame,
+            layers: LayerName::ALL.iter().map(|_| Vec::new()).collect(),
+            taken: Vec::new(),
+            handles: Vec::new(),
+        }
+    }
+
+    /// Height of dimension lettering: the measure everything beside the picture is set out in.
+    pub(crate) fn em(&self) -> f64 {
+        self.frame.lettering
+    }
+
+    pub(crate) fn units(&self) -> Units {
+        self.frame.units
+    }
+
+    /// A length as a dimension writes it.
+    pub(crate) fn length(&self, metres: f64) -> String {
+        write(metres, Quantity::Length, self.frame.units)
+    }
+
+    pub(crate) fn add(&mut self, layer: LayerName, mark: Mark) {
+        let place = LayerName::ALL.iter().position(|name| *name == layer).unwrap_or(0);
+        if let Some(marks) = self.layers.get_mut(place) {
+            marks.push(mark);
+        }
+    }
+
+    pub(crate) fn path(&mut self, layer: LayerName, ink: Ink, path: Path) {
+        if !path.is_empty() {
+            self.add(layer, Mark::Path { ink, d: path.text() });
+        }
+    }
+
+    pub(crate) fn handle(&mut self, handle: Handle) {
+        self.handles.push(handle);
+    }
+
+    /// Keeps lettering off a piece of the sheet.
+    pub(crate) fn keep_clear(&mut self, bounds: Bounds) {
+        self.taken.push(bounds);
+    }
+
+    /// A text, not yet written.
+    pub(crate) fn text(
+        &self,
+        at: (f64, f64),
+        anchor: Anchor,
+        lettering: Lettering,
+        content: impl Into<String>,
+    ) -> Text {
+        let size = self.em()
+            * match lettering {
+                Lettering::Label => 1.0,
+                Lettering::Note => 0.9,
+                Lettering::Title => 1.2,
+            };
+        Text { at, anchor, lettering, upright: false, content: content.into(), size }
+    }
+
+    /// Whether a text could be written.
+    pub(crate) fn is_free(&self, text: &Text) -> bool {
+        let bounds = text.bounds();
+        let sheet = Bounds { left: 0.0, top: 0.0, right: self.frame.width, bottom: self.frame.height };
+        bounds.inside(&sheet) && !self.taken.iter().any(|taken| taken.meets(&bounds))
+    }
+
+    /// Writes a text if its place is free; tells whether it did.
+    pub(crate) fn write(&mut self, layer: LayerName, text: Text) -> bool {
+        if !self.is_free(&text) {
+            return false;
+        }
+        self.taken.push(text.bounds());
+        self.add(layer, Mark::Text(text));
+        true
+    }
+
+    /// Writes the first of several texts whose place is free.
+    pub(crate) fn write_first(&mut self, layer: LayerName, texts: impl IntoIterator<Item = Text>) -> bool {
+        texts.into_iter().any(|text| self.write(layer, text))
+    }
+
+    pub(crate) fn finish(
+        self,
+        view: View,
+        description: String,
+        projection: Projection,
+        detail: Option<Projection>,
+    ) -> Sheet {
+        Sheet {
+            view,
+            description,
+            width: self.frame.width,
+            height: self.frame.height,
+            projection,
+            detail,
+            layers: self.layers,
+            handles: self.handles,
+            weights: self.frame.weights,
+        }
+    }
+}
+
+impl Projection {
+    /// Where a point lies on paper: metres to the right of and above the model's origin.
+    pub fn place(&self, right: f64, up: f64) -> (f64, f64) {
+        (self.origin.0 + right * self.scale, self.origin.1 - up * self.scale)
+    }
+}

@@ -1,0 +1,63 @@
+//! Plan in, scaled drawings out.
+//!
+//! [`draw`] turns a plan into a [`Sheet`], a display list in paper units: pixels on screen, millimetres
+//! on paper. [`svg`] writes it as SVG text, [`measure`] and [`wording`] turn the model's numbers and
+//! sentences into a reader's units. Knows the model, never the browser.
+//!
+//! | a question about | is answered in |
+//! |---|---|
+//! | what is drawn in each view | [`draw`]: `plan_view`, `section_view`, `elevation_view` |
+//! | where lettering goes, why none overlaps | `board`, `dimension` |
+//! | scales on paper, scale bars | [`scale`] |
+//! | sheets of the printed set | [`packet`] |
+//! | feet, metres, what may be typed | [`measure`] |
+
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::indexing_slicing,
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss
+    )
+)]
+
+mod board;
+mod dimension;
+mod elevation_view;
+mod furniture;
+pub mod measure;
+pub mod packet;
+mod path;
+mod plan_view;
+pub mod scale;
+mod section_view;
+pub mod sheet;
+pub mod svg;
+mod tree;
+pub mod wording;
+
+pub use board::{Frame, ScaleChoice};
+pub use measure::Units;
+pub use path::Path;
+pub use sheet::{Handle, LayerName, Mark, Projection, Sheet, View};
+
+use planting::Plan;
+
+/// Draws one view of a plan.
+///
+/// ```
+/// use drafting::{Frame, Units, View, draw};
+/// let plan = planting::plan(&planting::Scenario::default()).unwrap();
+/// let sheet = draw(View::Section, &plan, Frame::screen(720.0, 420.0, Units::Us));
+/// assert!(sheet.texts().any(|text| text.content == "12 ft"));
+/// ```
+pub fn draw(view: View, plan: &Plan, frame: Frame) -> Sheet {
+    match view {
+        View::Plan => plan_view::draw(plan, frame),
+        View::Section => section_view::draw(plan, frame),
+        View::Elevation => elevation_view::draw(plan, frame),
+    }
+}

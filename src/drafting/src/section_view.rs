@@ -1,0 +1,325 @@
+//! The cross-section: two rows and the alley between them, seen along the rows.
+//!
+//! ```text
+//!          |  /\          /\        heights of the wires and of the tree on the left,
+//!          | /##\  [__]  /##\       post and lowest branches on the right,
+//!    ------+--||---o--o---||----    canopy, alley and row width below
+//! ```
+
+use crate::board::{Board, Frame, ScaleChoice};
+use crate::furniture::FOOT_EMS;
+use crate::measure::{Units, write};
+use crate::path::Path;
+use crate::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Projection, Sheet, View};
+use crate::tree::{Seen, TRACTOR_HEIGHT, draw_post, draw_tractor, draw_trees};
+use planting::{Plan, Quantity};
+
+/// What the section shows, in metres: rows at 0 and one row width to the right.
+struct Extent {
+    left: f64,
+    right: f64,
+    up: f64,
+    down: f64,
+}
+
+fn rows(plan: &Plan) -> Vec<f64> {
+    if plan.block.rows > 1 { vec![0.0, plan.scenario.row_width.value] } else { vec![0.0] }
+}
+
+fn extent(plan: &Plan) -> Extent {
+    let scenario = &plan.scenario;
+    let row = scenario.row_width.value;
+    let canopy = (row - plan.clear_alley.value).max(0.3);
+    let wired = scenario.support.has_wires();
+    let posts = if wired { scenario.post_height().value } else { 0.0 };
+    let wire = scenario.top_wire().map_or(0.0, |wire| wire.value);
+    let side = (canopy / 2.0 + 0.25).min(row * 0.5 + 0.3);
+    let right = if plan.block.rows > 1 { row + side } else { row / 2.0 + 0.15 };
+    Extent {
+        left: if plan.block.rows > 1 { -side } else { -row / 2.0 - 0.15 },
+        right,
+        up: scenario.tree_height.value.max(posts).max(wire).max(TRACTOR_HEIGHT + 0.4),
+        down: if wired { scenario.post_embedment.value + 0.15 } else { 0.5 },
+    }
+}
+
+/// Room beside the picture, in ems: left, right, above, below.
+const LEFT: f64 = 8.2;
+const RIGHT: f64 = 5.4;
+const ABOVE: f64 = 1.2;
+const BELOW: f64 = 4.6;
+
+fn projection(plan: &Plan, frame: &Frame) -> Projection {
+    if let ScaleChoice::Hold(held, _) = frame.scale {
+        return held;
+    }
+    let extent = extent(plan);
+    let em = frame.lettering;
+    let room = (frame.width - (LEFT + RIGHT) * em, frame.height - (ABOVE + BELOW + FOOT_EMS) * em);
+    let (wide, high) = (extent.right - extent.left, extent.up + extent.down);
+    let scale = match frame.scale {
+        ScaleChoice::Ratio(ratio) => 1000.0 / ratio,
+        _ => (room.0 / wide).min(room.1 / high).max(0.5),
+    };
+    let spare = ((room.0 - wide * scale) / 2.0, (room.1 - high * scale) / 2.0);
+    Projection {
+        scale,
+        origin: (LEFT * em + spare.0 - extent.left * scale, ABOVE * em + spare.1 + extent.up * scale),
+    }
+}
+
+/// Width and height of ground the section needs, and the paper it needs beside it in ems.
+pub(crate) fn demand(plan: &Plan) -> ((f64, f64), (f64, f64)) {
+    let extent = extent(plan);
+    ((extent.right - extent.left, extent.up + extent.down), (LEFT + RIGHT, ABOVE + BELOW + FOOT_EMS))
+}
+
+/// Draws the cross-section.
+pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
+    let to = projection(plan, &frame);
+    let mut board = Board::new(frame);
+    ground(&mut board, plan, &to);
+    trees(&mut board, plan, &to);
+    trellis(&mut board, plan, &to);
+    if plan.block.rows > 1 {
+        draw_tractor(&mut board, plan.scenario.row_width.value / 2.0, plan.scenario.tractor_width.value, &to);
+    }
+    heights(&mut board, plan, &to);
+    widths(&mut board, plan, &to);
+    handles(&mut board, plan, &to);
+    let em = board.em();
+    let title = format!("Cross-section, year {}", crate::measure::rounded(plan.scenario.year, 1));
+    let (width, height) = (board.frame.width, board.frame.height);
+    board.title_and_bar(&title, to.scale, (em * 0.6, width - em * 0.6), height - em * 0.2);
+    let description = describe(plan, board.units());
+    board.finish(View::Section, description, to, None)
+}
+
+fn describe(plan: &Plan, units: Units) -> String {
+    let length = |value: f64| write(value, Quantity::Length, units);
+    let shown = &plan.canopy.shown;
+    format!(
+        "Cross-section across the rows in year {}: trees {} high, crowns {} wide at the base, rows {} apart, clear alley {} for a tractor {} wide, {} wires.",
+        crate::measure::rounded(shown.year, 1),
+        length(shown.crown.top),
+        length(shown.crown.width_across(shown.crown.base)),
+        length(plan.scenario.row_width.value),
+        length(plan.clear_alley.value),
+        length(plan.scenario.tractor_width.value),
+        plan.trellis.wires,
+    )
+}
+
+fn ground(board: &mut Board, plan: &Plan, to: &Projection) {
+    let extent = extent(plan);
+    let (left, level) = to.place(extent.left - 0.1, 0.0);
+    let (right, bottom) = to.place(extent.right + 0.1, -extent.down);
+    board.path(LayerName::Ground, Ink::Soil, Path::new().rectangle((left, level), (right, bottom)));
+    board.path(LayerName::Ground, Ink::Ground, Path::new().line((left, level), (right, level)));
+}
+
+/// Slopes of the stems that stand at a row, metres sideways for a metre up.
+fn leans(plan: &Plan) -> Vec<f64> {
+    let slope = plan.scenario.lean.value.tan();
+    if slope > 0.0 { vec![-slope, slope] } else { vec![0.0] }
+}
+
+fn trees(board: &mut Board, plan: &Plan, to: &Projection) {
+    let stems: Vec<(f64, f64)> =
+        rows(plan).into_iter().flat_map(|x| leans(plan).into_iter().map(move |slope| (x, slope))).collect();
+    draw_trees(board, plan, Seen::AcrossTheRow, &stems, to);
+    if plan.block.rows == 1 {
+        let half = plan.scenario.row_width.value / 2.0;
+        let up = plan.scenario.tree_height.value;
+        let edge = |x: f64| (to.place(x, 0.0), to.place(x, up));
+        let (left, right) = (edge(-half), edge(half));
+        board.path(LayerName::Ground, Ink::Space, Path::new().line(left.0, left.1).line(right.0, right.1));
+    }
+}
+
+fn trellis(board: &mut Board, plan: &Plan, to: &Projection) {
+    let scenario = &plan.scenario;
+    if !scenario.support.has_wires() {
+        return;
+    }
+    let levels = (-scenario.post_embedment.value, scenario.post_height().value);
+    let mut wires = Path::new();
+    for x in rows(plan) {
+        for slope in leans(plan) {
+            draw_post(board, x, slope, levels, scenario.line_post_diameter.value, to);
+            for height in &scenario.wire_heights {
+                let (wire_x, wire_y) = to.place(x + slope * height.value, height.value);
+                let arm = board.em() * 0.32;
+                wires = wires.line((wire_x - arm, wire_y - arm), (wire_x + arm, wire_y + arm));
+                wires = wires.line((wire_x - arm, wire_y + arm), (wire_x + arm, wire_y - arm));
+            }
+        }
+    }
+    board.path(LayerName::Trellis, Ink::Wire, wires);
+}
+
+fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
+    let scenario = &plan.scenario;
+    let em = board.em();
+    let extent = extent(plan);
+    let edge = to.place(extent.left, 0.0);
+    let first = *rows(plan).first().unwrap_or(&0.0);
+    let post_x =
+        |height: f64| to.place(first + leans(plan).first().copied().unwrap_or(0.0) * height, height).0;
+    let ground_y = edge.1;
+    // Wire heights run from the ground on one line, each with its own figure.
+    let mut heights: Vec<f64> = if scenario.support.has_wires() {
+        scenario.wire_heights.iter().map(|wire| wire.value).collect()
+    } else {
+        vec![]
+    };
+    heights.sort_by(f64::total_cmp);
+    if let Some(top) = heights.last() {
+        let line_x = edge.0 - em * 0.9;
+        let mut path = Path::new().line((line_x, ground_y), to_x(to.place(0.0, *top), line_x));
+        path = path.circle((line_x, ground_y), em * 0.16);
+        for height in &heights {
+            let y = to.place(0.0, *height).1;
+            path = path.line((line_x - em * 0.3, y), (post_x(*height), y));
+            let label =
+                board.text((line_x - em * 0.55, y), Anchor::End, Lettering::Label, board.length(*height));
+            board.write(LayerName::Dimensions, label);
+        }
+        board.path(LayerName::Dimensions, Ink::Dimension, path);
+    }
+    let top = to.place(first, plan.canopy.shown.crown.top);
+    let tree = board.length(plan.canopy.shown.crown.top);
+    let tree_x = edge.0 - em * if heights.is_empty() { 1.8 } else { 6.4 };
+    board.upright(top.1, ground_y, tree_x, (top.0, edge.0), &tree);
+
+    let right = to.place(extent.right, 0.0).0;
+    let last = *rows(plan).last().unwrap_or(&0.0);
+    let base = plan.canopy.shown.crown.base;
+    let crown_edge = to.place(last + plan.canopy.shown.crown.width_across(base) / 2.0, base);
+    let low = board.length(base);
+    board.upright(crown_edge.1, ground_y, right + em * 0.9, (crown_edge.0, right), &low);
+    if scenario.support.has_wires() {
+        let line_x = right + em * 3.6;
+        let post = to.place(
+            last + leans(plan).last().copied().unwrap_or(0.0) * scenario.post_height().value,
+            scenario.post_height().value,
+        );
+        let foot = to.place(last, -scenario.post_embedment.value);
+        let above = board.length(scenario.post_height().value);
+        let below = board.length(scenario.post_embedment.value);
+        board.upright(post.1, ground_y, line_x, (post.0, right), &above);
+        board.upright(ground_y, foot.1, line_x, (right, foot.0), &below);
+    }
+    let union = to.place(last, plan.union_settled.value);
+    let settled = write(plan.union_settled.value, Quantity::SmallLength, board.units());
+    let alley_side = to.place(last - plan.canopy.shown.crown.width_across(base) / 2.0, 0.0).0;
+    let machine_edge = to.place(scenario.row_width.value / 2.0 + scenario.tractor_width.value / 2.0, 0.0).0;
+    let below_ground = (alley_side - em * 0.2, ground_y + em * 1.1);
+    let note = |at: (f64, f64), board: &Board| {
+        board.text(at, Anchor::End, Lettering::Note, format!("graft union {settled}"))
+    };
+    let low_note = note(below_ground, board);
+    if low_note.bounds().left > machine_edge - em * 40.0
+        && to.place(0.0, -extent.down).1 > ground_y + em * 1.8
+    {
+        board.note_with_leader(union, low_note);
+    }
+}
+
+fn to_x((_, y): (f64, f64), x: f64) -> (f64, f64) {
+    (x, y)
+}
+
+fn widths(board: &mut Board, plan: &Plan, to: &Projection) {
+    let scenario = &plan.scenario;
+    let em = board.em();
+    let lane = board.lane();
+    let extent = extent(plan);
+    let bottom = to.place(0.0, -extent.down).1;
+    let ground_y = to.place(0.0, 0.0).1;
+    let canopy = scenario.row_width.value - plan.clear_alley.value;
+    let x = |metres: f64| to.place(metres, 0.0).0;
+    let row = scenario.row_width.value;
+    let (first, second) = (bottom + lane, bottom + 2.0 * lane);
+    let width = board.length(canopy);
+    board.across(x(-canopy / 2.0), x(canopy / 2.0), first, (ground_y, ground_y), &width);
+    let row_text = board.length(row);
+    if plan.block.rows == 1 {
+        board.across(x(-row / 2.0), x(row / 2.0), second, (ground_y, ground_y), &row_text);
+        return;
+    }
+    let alley = plan.clear_alley.value;
+    if alley > 0.0 {
+        let tight = board.length(alley);
+        let wordy = format!("alley {tight}");
+        let room = alley * to.scale - em;
+        let content = if crate::sheet::ems(&wordy) * em < room { wordy } else { tight };
+        board.across(x(canopy / 2.0), x(row - canopy / 2.0), first, (ground_y, ground_y), &content);
+    }
+    let wordy = format!("row width {row_text}");
+    board.across(x(0.0), x(row), second, (ground_y, ground_y), &wordy);
+    let tractor = scenario.tractor_width.value;
+    let roof = to.place(0.0, TRACTOR_HEIGHT).1 - em * 0.6;
+    let name = board.length(tractor);
+    let shoulder = to.place(0.0, 1.1).1;
+    let (left, right) = (x(row / 2.0 - tractor / 2.0), x(row / 2.0 + tractor / 2.0));
+    board.across(left, right, roof, (shoulder, shoulder), &name);
+}
+
+fn handles(board: &mut Board, plan: &Plan, to: &Projection) {
+    let scenario = &plan.scenario;
+    let shown = &plan.canopy.shown.crown;
+    let (up, right, down) = ((0.0, -1.0), (1.0, 0.0), (0.0, 1.0));
+    let one = 1.0 / to.scale;
+    let mut add = |parameter: &'static str, item, label: String, at, grows, per_unit, value| {
+        board.handle(Handle { parameter, item, label, at, grows, per_unit, value });
+    };
+    let plain = str::to_owned;
+    if plan.block.rows > 1 {
+        let row = scenario.row_width.value;
+        add("row_width", None, plain("Row width"), to.place(row, 0.0), right, one, row);
+    } else {
+        let half = scenario.row_width.value / 2.0;
+        add(
+            "row_width",
+            None,
+            plain("Row width"),
+            to.place(half, 0.0),
+            right,
+            2.0 * one,
+            scenario.row_width.value,
+        );
+    }
+    let height = scenario.tree_height.value;
+    let slope = leans(plan).last().copied().unwrap_or(0.0);
+    add("tree_height", None, plain("Tree height kept"), to.place(slope * height, height), up, one, height);
+    let canopy = scenario.canopy_width.value;
+    let base = shown.base.max(scenario.crown_base.value);
+    let edge = to.place(slope * base + canopy / 2.0, base);
+    add("canopy_width", None, plain("Canopy width kept"), edge, right, 2.0 * one, canopy);
+    let low = scenario.crown_base.value;
+    let low_edge = to.place(-slope * low - canopy / 2.0, low);
+    add("crown_base", None, plain("Lowest branches"), low_edge, up, one, low);
+    if scenario.support.has_wires() {
+        for (item, wire) in scenario.wire_heights.iter().enumerate() {
+            let at = to.place(-slope * wire.value, wire.value);
+            add("wire_heights", Some(item), format!("Height of wire {}", item + 1), at, up, one, wire.value);
+        }
+        let last = *rows(plan).last().unwrap_or(&0.0);
+        let depth = scenario.post_embedment.value;
+        add(
+            "post_embedment",
+            None,
+            plain("Post depth in the ground"),
+            to.place(last, -depth),
+            down,
+            one,
+            depth,
+        );
+    }
+    if plan.block.rows > 1 {
+        let tractor = scenario.tractor_width.value;
+        let at = to.place(scenario.row_width.value / 2.0 + tractor / 2.0, 0.55);
+        add("tractor_width", None, plain("Tractor width"), at, right, 2.0 * one, tractor);
+    }
+}

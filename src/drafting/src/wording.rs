@@ -1,0 +1,66 @@
+//! Sentences of the model in a reader's units.
+
+use crate::measure::{Units, write};
+use planting::{Advice, Figure, Message, Problem, Slot, parameter};
+
+/// A sentence with its numbers written out.
+///
+/// ```
+/// use drafting::{measure::Units, wording::sentence};
+/// use planting::{Message, Quantity, feet};
+/// let message = Message::new("Keep {0} clear.", [(feet(7.0).value, Quantity::Length).into()]);
+/// assert_eq!(sentence(&message, Units::Us), "Keep 7 ft clear.");
+/// ```
+pub fn sentence(message: &Message, units: Units) -> String {
+    let mut text = message.template.to_owned();
+    for (place, slot) in message.values.iter().enumerate() {
+        let word = match slot {
+            Slot::Number(value, quantity) => write(*value, *quantity, units),
+            Slot::Word(word) => word.clone(),
+        };
+        text = text.replace(&format!("{{{place}}}"), &word);
+    }
+    text
+}
+
+/// A problem as a sentence that names the field.
+pub fn problem(problem: &Problem, units: Units) -> String {
+    format!("{} {}.", field_name(&problem.field), sentence(&problem.message(), units))
+}
+
+/// A field's name as a reader knows it; an unknown key in quotes.
+pub fn field_name(field: &str) -> String {
+    let (key, place) =
+        field.split_once('[').map_or((field, None), |(key, rest)| (key, rest.strip_suffix(']')));
+    let place = place.and_then(|place| place.parse::<usize>().ok());
+    match (parameter(key), place) {
+        (Some(parameter), Some(place)) => format!("{}, number {}", parameter.label, place + 1),
+        (Some(parameter), None) => parameter.label.to_owned(),
+        (None, _) => format!("\u{201c}{}\u{201d}", field.chars().take(40).collect::<String>()),
+    }
+}
+
+/// A finding in one paragraph.
+pub fn advice(advice: &Advice, units: Units) -> String {
+    format!("{} {}", sentence(&advice.finding, units), sentence(&advice.remedy, units))
+}
+
+/// A figure's value with its unit, or what is said where there is none.
+pub fn value(figure: &Figure, units: Units) -> String {
+    match figure.value {
+        Some(value) => write(value, figure.quantity, units),
+        None => figure.without.to_owned(),
+    }
+}
+
+/// The numbers put into a figure's formula, each as `a = 3 ft, in-row spacing`.
+pub fn terms(figure: &Figure, units: Units) -> Vec<String> {
+    figure
+        .working
+        .terms
+        .iter()
+        .map(|term| {
+            format!("{} = {}, {}", term.symbol, write(term.value, term.quantity, units), term.meaning)
+        })
+        .collect()
+}

@@ -1,0 +1,144 @@
+//! The edge of a field: a polygon with holes, and its crossings with row lines.
+
+use super::Point;
+use uom::si::area::square_meter;
+use uom::si::f64::Area;
+
+/// A polygon with holes, in the row frame. Rings are open (the last corner isn't repeated).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outline {
+    /// The outer edge.
+    pub exterior: Vec<Point>,
+    /// Ground inside it that is left out.
+    pub holes: Vec<Vec<Point>>,
+}
+
+/// A piece of a row line inside the outline, lower and upper `along` `[m]`.
+pub type Piece = (f64, f64);
+
+impl Outline {
+    /// A rectangle with one corner at the origin.
+    pub fn rectangle(width: f64, length: f64) -> Outline {
+        let corner = |across, along| Point { across, along };
+        Outline {
+            exterior: vec![corner(0.0, 0.0), corner(width, 0.0), corner(width, length), corner(0.0, length)],
+            holes: Vec::new(),
+        }
+    }
+
+    fn rings(&self) -> impl Iterator<Item = &[Point]> {
+        std::iter::once(self.exterior.as_slice()).chain(self.holes.iter().map(Vec::as_slice))
+    }
+
+    /// The least and greatest `across` of the outer edge.
+    pub fn across_range(&self) -> (f64, f64) {
+        range(self.exterior.iter().map(|point| point.across))
+    }
+
+    /// The least and greatest `along` of the outer edge.
+    pub fn along_range(&self) -> (f64, f64) {
+        range(self.exterior.iter().map(|point| point.along))
+    }
+
+    /// The area of the outer edge less its holes, whichever way the rings run.
+    pub fn area(&self) -> Area {
+        let holes: f64 = self.holes.iter().map(|ring| shoelace(ring).abs()).sum();
+        Area::new::<square_meter>((shoelace(&self.exterior).abs() - holes).max(0.0))
+    }
+
+    /// The pieces of a row line that lie inside: crossings with every ring, sorted and paired.
+    ///
+    /// ```
+    /// use planting::{Outline, Point};
+    /// let mut field = Outline::rectangle(100.0, 200.0);
+    /// let corner = |across, along| Point { across, along };
+    /// field.holes.push(vec![corner(40.0, 50.0), corner(60.0, 50.0), corner(60.0, 80.0), corner(40.0, 80.0)]);
+    /// assert_eq!(field.clip(10.0), vec![(0.0, 200.0)]);
+    /// assert_eq!(field.clip(50.0), vec![(0.0, 50.0), (80.0, 200.0)]);
+    /// ```
+    pub fn clip(&self, across: f64) -> Vec<Piece> {
+        // A line through a corner or along an edge must still cross in pairs: a corner exactly on
+        // the line counts as lying to its left, and a line along the right-hand edge is moved inward.
+        let (left, right) = self.across_range();
+        let hair = 1e-9 * (right - left).max(1.0);
+        let line = across.clamp(left + hair, (right - hair).max(left + hair));
+        let mut crossings: Vec<f64> = self
+            .rings()
+            .flat_map(|ring| edges(ring).filter_map(move |(from, to)| crossing(from, to, line)))
+            .collect();
+        crossings.sort_by(f64::total_cmp);
+        crossings
+            .chunks_exact(2)
+            .filter_map(|pair| match pair {
+                [low, high] if high > low => Some((*low, *high)),
+                _ => None,
+            })
+            .collect()
+    }
+}
+
+fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)))
+}
+
+fn edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+    ring.iter().copied().zip(ring.iter().copied().cycle().skip(1)).take(ring.len())
+}
+
+fn crossing(from: Point, to: Point, across: f64) -> Option<f64> {
+    if (from.across > across) == (to.across > across) {
+        return None;
+    }
+    let share = (across - from.across) / (to.across - from.across);
+    Some(from.along + share * (to.along - from.along))
+}
+
+fn shoelace(ring: &[Point]) -> f64 {
+    // Measured from the first corner, so that a field far from the origin loses no digits.
+    let Some(&origin) = ring.first() else { return 0.0 };
+    edges(ring)
+        .map(|(from, to)| {
+            (from.across - origin.across) * (to.along - origin.along)
+                - (to.across - origin.across) * (from.along - origin.along)
+        })
+        .sum::<f64>()
+        / 2.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn corner(across: f64, along: f64) -> Point {
+        Point { across, along }
+    }
+
+    #[test]
+    fn rows_along_the_edges_of_a_rectangle_are_whole() {
+        let field = Outline::rectangle(30.0, 90.0);
+        for across in [0.0, 15.0, 30.0] {
+            assert_eq!(field.clip(across), vec![(0.0, 90.0)], "{across}");
+        }
+    }
+
+    #[test]
+    fn a_triangle_is_cut_where_its_sides_are() {
+        let field =
+            Outline { exterior: vec![corner(0.0, 0.0), corner(10.0, 0.0), corner(0.0, 10.0)], holes: vec![] };
+        assert!((field.area().value - 50.0).abs() < 1e-12);
+        let [(low, high)] = field.clip(4.0)[..] else { panic!("one piece") };
+        assert!(low.abs() < 1e-12 && (high - 6.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn area_is_outer_ring_less_holes_in_any_winding() {
+        let mut field = Outline::rectangle(100.0, 50.0);
+        field.holes.push(vec![
+            corner(10.0, 10.0),
+            corner(10.0, 20.0),
+            corner(30.0, 20.0),
+            corner(30.0, 10.0),
+        ]);
+        assert!((field.area().value - 4800.0).abs() < 1e-9);
+    }
+}

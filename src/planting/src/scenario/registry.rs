@@ -1,0 +1,435 @@
+//! The one register of inputs.
+//!
+//! Sliders, checks, file schema, documentation and the printed list of assumptions are all made from
+//! it. To add an input: a field in `Scenario`, its default there, and one entry here.
+
+use super::problem::{Fault, Problem};
+use super::{EndAssembly, LAST_YEAR, LIST_QUANTITY, Scenario};
+use crate::choice::Choice;
+use crate::quantity::{Quantity, degrees};
+use crate::scenario::entries::Entry;
+use crate::stock::{Rootstock, ScionVigour, SoilVigour};
+use crate::system::{Support, TrainingSystem};
+use crate::working::Source;
+use uom::si::angle::radian;
+use uom::si::f64::{Angle, Length, Ratio};
+use uom::si::length::meter;
+use uom::si::ratio::ratio;
+
+/// One foot `[m]`.
+const FT: f64 = 0.3048;
+/// One inch `[m]`.
+const IN: f64 = 0.0254;
+/// One degree `[rad]`.
+const DEG: f64 = std::f64::consts::PI / 180.0;
+
+/// Where an input stands on the page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Group {
+    /// System, rootstock and vigour.
+    Trees,
+    /// Spacing and the size trees are kept at.
+    Spacing,
+    /// Field, rows and machines.
+    Block,
+    /// Wires, posts and ends.
+    Trellis,
+    /// The year shown; stands under the drawings.
+    Year,
+}
+
+impl Group {
+    /// All groups, in the order they are shown.
+    pub const ALL: [Group; 5] = [Group::Spacing, Group::Trees, Group::Trellis, Group::Block, Group::Year];
+
+    /// The heading.
+    pub fn label(self) -> &'static str {
+        match self {
+            Group::Trees => "System, rootstock, vigour",
+            Group::Spacing => "Spacing and tree size",
+            Group::Block => "Field and machines",
+            Group::Trellis => "Wires, posts, row ends",
+            Group::Year => "Year",
+        }
+    }
+}
+
+/// One input.
+#[derive(Clone, Copy, Debug)]
+pub struct Parameter {
+    /// Stable key, used in files and links.
+    pub key: &'static str,
+    /// Name shown to a reader.
+    pub label: &'static str,
+    /// One or two plain sentences.
+    pub help: &'static str,
+    /// Where it stands on the page.
+    pub group: Group,
+    /// Where its default comes from.
+    pub source: Source,
+    /// Whether its default is the training system's.
+    pub follows_system: bool,
+    /// What it takes.
+    pub kind: Kind,
+}
+
+/// What an input takes.
+#[derive(Clone, Copy, Debug)]
+pub enum Kind {
+    /// A number.
+    Number(Number),
+    /// One of a list.
+    Choice(ChoiceList),
+    /// A list of lengths.
+    Lengths(Lengths),
+}
+
+/// A number's range and steps, all in the SI unit of its quantity.
+#[derive(Clone, Copy, Debug)]
+pub struct Number {
+    /// What kind of number it is.
+    pub quantity: Quantity,
+    /// Smallest allowed value.
+    pub min: f64,
+    /// Largest allowed value.
+    pub max: f64,
+    /// Slider step where a reader uses US units.
+    pub step_us: f64,
+    /// Slider step where a reader uses metric units.
+    pub step_metric: f64,
+    /// Reads it.
+    pub get: fn(&Scenario) -> f64,
+    /// Sets it.
+    pub set: fn(&mut Scenario, f64),
+}
+
+/// One of a list.
+#[derive(Clone, Copy, Debug)]
+pub struct ChoiceList {
+    /// Keys and labels, in the order offered.
+    pub options: fn() -> Vec<(&'static str, &'static str)>,
+    /// Reads the key.
+    pub get: fn(&Scenario) -> &'static str,
+    /// Sets it by key; false where there is no such key.
+    pub set: fn(&mut Scenario, &str) -> bool,
+}
+
+/// A list of lengths.
+#[derive(Clone, Copy, Debug)]
+pub struct Lengths {
+    /// Smallest allowed item `[m]`.
+    pub min: f64,
+    /// Largest allowed item `[m]`.
+    pub max: f64,
+    /// Slider step in US units `[m]`.
+    pub step_us: f64,
+    /// Slider step in metric units `[m]`.
+    pub step_metric: f64,
+    /// Most items.
+    pub most: usize,
+    /// Reads it.
+    pub get: fn(&Scenario) -> &[Length],
+    /// Sets it.
+    pub set: fn(&mut Scenario, Vec<Length>),
+}
+
+fn options<C: Choice>() -> Vec<(&'static str, &'static str)> {
+    C::ALL.iter().map(|entry| (entry.key(), entry.label())).collect()
+}
+
+macro_rules! get_set {
+    (Length $field:ident) => {
+        (|s: &Scenario| s.$field.value, |s: &mut Scenario, v: f64| s.$field = Length::new::<meter>(v))
+    };
+    (Angle $field:ident) => {
+        (|s: &Scenario| s.$field.value, |s: &mut Scenario, v: f64| s.$field = Angle::new::<radian>(v))
+    };
+    (Ratio $field:ident) => {
+        (|s: &Scenario| s.$field.value, |s: &mut Scenario, v: f64| s.$field = Ratio::new::<ratio>(v))
+    };
+    (Years $field:ident) => {
+        (|s: &Scenario| s.$field, |s: &mut Scenario, v: f64| s.$field = v.round())
+    };
+}
+
+macro_rules! number {
+    ($field:ident: $type:ident as $quantity:ident, $min:expr => $max:expr, steps $us:expr, $metric:expr; $group:ident, $follows:literal, $label:literal, $help:literal, $source:expr) => {
+        Parameter {
+            key: stringify!($field),
+            label: $label,
+            help: $help,
+            group: Group::$group,
+            source: $source,
+            follows_system: $follows,
+            kind: Kind::Number(Number {
+                quantity: Quantity::$quantity,
+                min: $min,
+                max: $max,
+                step_us: $us,
+                step_metric: $metric,
+                get: get_set!($type $field).0,
+                set: get_set!($type $field).1,
+            }),
+        }
+    };
+}
+
+macro_rules! choice_of {
+    ($field:ident: $type:ty; $group:ident, $follows:literal, $label:literal, $help:literal, $source:expr) => {
+        Parameter {
+            key: stringify!($field),
+            label: $label,
+            help: $help,
+            group: Group::$group,
+            source: $source,
+            follows_system: $follows,
+            kind: Kind::Choice(ChoiceList {
+                options: options::<$type>,
+                get: |s| s.$field.key(),
+                set: |s, key| <$type>::from_key(key).map(|entry| s.$field = entry).is_some(),
+            }),
+        }
+    };
+}
+
+const SYSTEM_SPACING: Source =
+    Source::published("Usual range of the training system; see the system's own sources");
+const ALLEY: Source =
+    Source::practice("Common practice, no source: 7-8 ft clear for a narrow tractor and sprayer");
+const WIRES: Source = Source::published(
+    "Ontario (OMAFRA) tall-spindle support sheet: wires at 2.5, 4.75, 7 and 9 ft for 3 × 12 ft trees",
+);
+const OWN: Source = Source::assumption("Project's own default");
+
+/// Every input, in the order of the page.
+pub static REGISTRY: &[Parameter] = &[
+    choice_of!(system: TrainingSystem; Trees, false, "Training system",
+        "Sets spacing, tree size, rootstock and trellis to a usual planting of that system.",
+        Source::published("Robinson (Cornell); Good Fruit Grower 2015: tall spindle as today's usual planting")),
+    choice_of!(rootstock: Rootstock; Trees, true, "Rootstock",
+        "The root the tree grows on; it sets how large the tree wants to grow.",
+        Source::published("Robinson (Cornell): M.9-class stocks for tall spindle")),
+    number!(vigour: Ratio as Ratio, 0.4 => 2.5, steps 0.05, 0.05; Trees, false, "Rootstock vigour on this site",
+        "1 is the published figure for the rootstock. The same stock differs by 40 % and more between sites.",
+        Source::published("NC-140 2015 organic trial: trunk area on one stock spans a factor of 3 to 4 over ten sites")),
+    choice_of!(scion_vigour: ScionVigour; Trees, false, "Scion vigour",
+        "How strongly the cultivar grows.",
+        Source::published("Michigan State University Extension (Honeycrisp weak, Jonagold strong); the rest from memory")),
+    choice_of!(soil_vigour: SoilVigour; Trees, false, "Soil vigour",
+        "How strongly the ground, with its water, makes trees grow.", OWN),
+    number!(in_row_spacing: Length as Length, FT => 30.0 * FT, steps 0.25 * FT, 0.05; Spacing, true, "In-row spacing",
+        "Distance from tree to tree along the row.", SYSTEM_SPACING),
+    number!(row_width: Length as Length, 6.0 * FT => 40.0 * FT, steps 0.5 * FT, 0.1; Spacing, true, "Row width",
+        "Distance from the centre line of one row to the next.", SYSTEM_SPACING),
+    number!(tree_height: Length as Length, 4.0 * FT => 30.0 * FT, steps 0.25 * FT, 0.05; Spacing, true, "Tree height kept",
+        "Height the leader is cut back to.",
+        Source::published("Robinson (Cornell), Fruit Growers News 2007: tall spindle kept at about 10 ft")),
+    number!(canopy_width: Length as Length, FT => 24.0 * FT, steps 0.25 * FT, 0.05; Spacing, true, "Canopy width kept",
+        "Width of the canopy at its base, across the row, that pruning holds.",
+        Source::published("Good Fruit Grower 1 May 2013, fruiting wall principles: 4-6 ft across")),
+    number!(crown_base: Length as Length, 0.5 * FT => 8.0 * FT, steps 0.25 * FT, 0.05; Spacing, true, "Lowest branches",
+        "Height of the lowest fruiting branches above the ground.",
+        Source::published("UMass Extension 2017: lowest fruiting branches about 24 in above the ground")),
+    number!(crown_taper: Ratio as Share, 0.0 => 1.0, steps 0.05, 0.05; Spacing, true, "Canopy top against base",
+        "Width of the canopy at the top as a share of its base: small is a Christmas tree, 100 % is a wall.", OWN),
+    number!(lean: Angle as Angle, 0.0 => 35.0 * DEG, steps DEG, DEG; Spacing, true, "Lean of the canopy",
+        "Angle from the vertical at which trees lean, one to the left, the next to the right; 0 stands upright.",
+        Source::practice("Common practice, no source")),
+    number!(graft_union_height: Length as SmallLength, 0.0 => 18.0 * IN, steps 0.5 * IN, 0.01; Trees, false, "Graft union at planting",
+        "Height of the graft union above the ground on planting day.",
+        Source::published("Crassweller (Penn State), eXtension: union 3-6 in above the soil; planted an inch high by common practice")),
+    number!(settling: Length as SmallLength, 0.0 => 6.0 * IN, steps 0.5 * IN, 0.01; Trees, false, "Settling after planting",
+        "How far the tree sinks as the soil settles.",
+        Source::practice("Common practice, no source: about an inch")),
+    number!(year: Years as Years, 0.0 => LAST_YEAR, steps 1.0, 1.0; Year, false, "Year shown",
+        "Years since planting; 0 is planting day.", OWN),
+    number!(block_length: Length as Length, 10.0 * FT => 6600.0 * FT, steps 10.0 * FT, 5.0; Block, false, "Block length, along the rows",
+        "Length of the field along the rows, headlands included.", OWN),
+    number!(block_width: Length as Length, 10.0 * FT => 6600.0 * FT, steps 10.0 * FT, 5.0; Block, false, "Block width, across the rows",
+        "Width of the field across the rows.", OWN),
+    number!(row_azimuth: Angle as Angle, 0.0 => 180.0 * DEG, steps 5.0 * DEG, 5.0 * DEG; Block, false, "Row direction",
+        "Clockwise from north: 0° runs north-south, 90° east-west.",
+        Source::published("Ferree (Ohio State), Good Fruit Grower: north-south rows for even light")),
+    number!(headland: Length as Length, 0.0 => 100.0 * FT, steps FT, 0.5; Block, false, "Headland at row ends",
+        "Free strip from the edge of the field to the end posts, for turning and for anchors.",
+        Source::published("Barney, Storey's Guide: buffer strips of about 30 ft serve as headlands")),
+    number!(side_margin: Length as Length, 0.0 => 100.0 * FT, steps FT, 0.5; Block, false, "Side margin",
+        "Least distance from the edge of the field to the outer rows.",
+        Source::practice("Common practice, no source: one alley")),
+    number!(tractor_width: Length as Length, 3.0 * FT => 10.0 * FT, steps 0.25 * FT, 0.05; Block, false, "Tractor width",
+        "Overall width of the widest machine that drives the alleys.", ALLEY),
+    choice_of!(support: Support; Trellis, true, "Support",
+        "What holds the trees up.",
+        Source::published("Fraser & Oakes 1999, Compact Fruit Tree 32")),
+    Parameter {
+        key: "wire_heights",
+        label: "Wire heights",
+        help: "Height of each wire above the ground.",
+        group: Group::Trellis,
+        source: WIRES,
+        follows_system: true,
+        kind: Kind::Lengths(Lengths {
+            min: 0.5 * FT,
+            max: 16.0 * FT,
+            step_us: 0.25 * FT,
+            step_metric: 0.05,
+            most: 8,
+            get: |s| &s.wire_heights,
+            set: |s, heights| s.wire_heights = heights,
+        }),
+    },
+    number!(post_length: Length as Length, 6.0 * FT => 20.0 * FT, steps 0.5 * FT, 0.1; Trellis, true, "Line post length",
+        "Whole length of a line post.",
+        Source::practice("Common practice; Kuhn in Good Fruit Grower: 12 ft, newer plantings 14 ft")),
+    number!(post_embedment: Length as Length, FT => 6.0 * FT, steps 0.25 * FT, 0.05; Trellis, true, "Post depth in the ground",
+        "Part of the post that is in the ground.",
+        Source::published("Kuhn in Good Fruit Grower: 3 ft set; Fraser: at least a quarter of the post")),
+    number!(post_interval: Length as Length, 10.0 * FT => 60.0 * FT, steps FT, 0.5; Trellis, false, "Longest post interval",
+        "Posts stand midway between trees, never further apart than this.",
+        Source::published("Kuhn in Good Fruit Grower: 32-35 ft best, 40 average; Ferri: 20 ft for super spindle")),
+    number!(line_post_diameter: Length as SmallLength, 2.0 * IN => 10.0 * IN, steps 0.25 * IN, 0.005; Trellis, false, "Line post diameter",
+        "At the ground line.",
+        Source::assumption("Published practice is 3-4 in; 5 in is this project's default")),
+    number!(end_post_diameter: Length as SmallLength, 3.0 * IN => 12.0 * IN, steps 0.25 * IN, 0.005; Trellis, false, "End post diameter",
+        "At the ground line.",
+        Source::published("Kuhn in Good Fruit Grower: 5-6 in")),
+    choice_of!(end_assembly: EndAssembly; Trellis, false, "Row ends",
+        "What holds the wires at the row ends.",
+        Source::published("Ontario (OMAFRA) tall-spindle support sheet; UW Extension for H-braces")),
+    number!(end_post_lean: Angle as Angle, 0.0 => 30.0 * DEG, steps DEG, DEG; Trellis, false, "End post lean",
+        "Lean of a tied-back end post toward its anchor.",
+        Source::published("Good Fruit Grower, Constructing a trellis: 15-18°")),
+    number!(anchor_distance: Length as Length, 3.0 * FT => 20.0 * FT, steps 0.5 * FT, 0.1; Trellis, false, "Anchor distance",
+        "From the foot of the end post to the anchor.",
+        Source::published("Good Fruit Grower, Constructing a trellis: as far as the post stands above the ground")),
+    number!(brace_span: Length as Length, 4.0 * FT => 14.0 * FT, steps 0.5 * FT, 0.1; Trellis, false, "H-brace span",
+        "Distance between the two posts of an H-brace.",
+        Source::published("UW Extension; NRCS Mississippi: 8-10 ft")),
+];
+
+/// The input with this key.
+pub fn parameter(key: &str) -> Option<&'static Parameter> {
+    REGISTRY.iter().find(|parameter| parameter.key == key)
+}
+
+fn number_fault(value: f64, min: f64, max: f64, quantity: Quantity) -> Option<Fault> {
+    // Ranges are round in feet; a hair of room keeps 2.0 ft legal after a trip through metres.
+    let hair = 1e-9 * max.abs().max(1.0);
+    if !value.is_finite() {
+        Some(Fault::NotANumber { got: "no number".to_owned(), min, max, quantity })
+    } else if value < min - hair || value > max + hair {
+        Some(Fault::OutOfRange { value, min, max, quantity })
+    } else {
+        None
+    }
+}
+
+impl Number {
+    /// Why a value can't be taken, if it can't.
+    pub fn fault(&self, value: f64) -> Option<Fault> {
+        number_fault(value, self.min, self.max, self.quantity)
+    }
+}
+
+impl Lengths {
+    /// Why an item can't be taken, if it can't.
+    pub fn fault(&self, value: f64) -> Option<Fault> {
+        number_fault(value, self.min, self.max, LIST_QUANTITY)
+    }
+}
+
+impl Parameter {
+    /// What is wrong with this field of a scenario.
+    pub fn faults(&self, scenario: &Scenario) -> Vec<Problem> {
+        match self.kind {
+            Kind::Number(number) => number
+                .fault((number.get)(scenario))
+                .map(|fault| Problem::new(self.key, fault))
+                .into_iter()
+                .collect(),
+            Kind::Choice(_) => Vec::new(),
+            Kind::Lengths(lengths) => {
+                let items = (lengths.get)(scenario);
+                let too_many = (items.len() > lengths.most).then(|| {
+                    Problem::new(self.key, Fault::ListLength { items: items.len(), most: lengths.most })
+                });
+                let wrong = items.iter().enumerate().filter_map(|(place, item)| {
+                    lengths
+                        .fault(item.value)
+                        .map(|fault| Problem::new(&format!("{}[{place}]", self.key), fault))
+                });
+                too_many.into_iter().chain(wrong).collect()
+            }
+        }
+    }
+
+    /// Takes a file's value into a scenario. Ranges are checked afterwards, all fields together.
+    ///
+    /// # Errors
+    /// The fault, where the value is of the wrong kind.
+    pub fn read(&self, entry: &Entry, scenario: &mut Scenario) -> Result<(), Fault> {
+        match (self.kind, entry) {
+            (Kind::Number(number), Entry::Number(value)) => {
+                (number.set)(scenario, *value);
+                Ok(())
+            }
+            (Kind::Number(number), other) => Err(Fault::NotANumber {
+                got: other.shown(),
+                min: number.min,
+                max: number.max,
+                quantity: number.quantity,
+            }),
+            (Kind::Choice(choice), Entry::Text(key)) if (choice.set)(scenario, key) => Ok(()),
+            (Kind::Choice(choice), other) => {
+                let keys: Vec<&str> = (choice.options)().into_iter().map(|(key, _)| key).collect();
+                Err(Fault::NotAChoice { got: other.shown(), allowed: keys.join(", ") })
+            }
+            (Kind::Lengths(lengths), Entry::List(items)) => {
+                let mut heights = Vec::new();
+                for item in items {
+                    let Entry::Number(value) = item else {
+                        return Err(Fault::NotANumber {
+                            got: item.shown(),
+                            min: lengths.min,
+                            max: lengths.max,
+                            quantity: LIST_QUANTITY,
+                        });
+                    };
+                    heights.push(Length::new::<meter>(*value));
+                }
+                (lengths.set)(scenario, heights);
+                Ok(())
+            }
+            (Kind::Lengths(_), other) => Err(Fault::NotAList { got: other.shown() }),
+        }
+    }
+
+    /// Copies this field from one scenario to another.
+    pub fn copy(&self, from: &Scenario, to: &mut Scenario) {
+        match self.kind {
+            Kind::Number(number) => (number.set)(to, (number.get)(from)),
+            Kind::Choice(choice) => {
+                (choice.set)(to, (choice.get)(from));
+            }
+            Kind::Lengths(lengths) => (lengths.set)(to, (lengths.get)(from).to_vec()),
+        }
+    }
+
+    /// Whether two scenarios agree in this field.
+    #[expect(
+        clippy::float_cmp,
+        reason = "asks whether anybody changed the field, not whether values are near"
+    )]
+    pub fn same(&self, one: &Scenario, other: &Scenario) -> bool {
+        match self.kind {
+            Kind::Number(number) => (number.get)(one) == (number.get)(other),
+            Kind::Choice(choice) => (choice.get)(one) == (choice.get)(other),
+            Kind::Lengths(lengths) => (lengths.get)(one) == (lengths.get)(other),
+        }
+    }
+}
+
+/// Whether an azimuth is nearer to east-west than to north-south.
+pub fn is_nearer_east_west(azimuth: Angle) -> bool {
+    (azimuth - degrees(90.0)).abs() < degrees(45.0)
+}

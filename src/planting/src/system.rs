@@ -1,0 +1,339 @@
+//! Training systems by their trade names: usual spacings, heights and supports, and the plan each
+//! one starts from.
+//!
+//! Ranges are the envelope of what the cited growers' and extension sources print; starting values
+//! lie inside them. Sources: Robinson (Cornell) in Good Fruit Grower and New York Fruit Quarterly;
+//! Barney, Storey's Guide to Growing Organic Orchard Fruits; Fraser & Oakes 1999, Compact Fruit Tree
+//! 32; Penn State Extension 2012; Reig et al. 2020, HortScience 55(10); Dallabetta et al. 2021,
+//! HortScience 56(2); Ontario trial precision pruning.
+
+use crate::choice::choice;
+use crate::stock::Rootstock;
+use crate::working::Source;
+
+choice! {
+    /// The training systems of the list, densest first.
+    TrainingSystem {
+        /// Super spindle
+        SuperSpindle = "super_spindle", "Super spindle";
+        /// V trellis
+        VTrellis = "v_trellis", "V trellis";
+        /// Tall spindle
+        TallSpindle = "tall_spindle", "Tall spindle";
+        /// Vertical trellis, fruiting wall
+        VerticalTrellis = "vertical_trellis", "Vertical trellis (hedgerow)";
+        /// Two leaders
+        BiAxis = "bi_axis", "Bi-axis (two leaders)";
+        /// Three leaders
+        TriAxis = "tri_axis", "Tri-axis (three leaders)";
+        /// Solaxe
+        Solaxe = "solaxe", "Solaxe";
+        /// Vertical axis
+        VerticalAxis = "vertical_axis", "Vertical axis";
+        /// Slender spindle
+        SlenderSpindle = "slender_spindle", "Slender spindle";
+        /// Low trellis hedgerow
+        LowTrellis = "low_trellis", "Low trellis hedgerow";
+        /// Central leader, free-standing
+        CentralLeader = "central_leader", "Central leader, free-standing";
+        /// Standard trees on seedling
+        Standard = "standard", "Standard tree, pruned";
+    }
+}
+
+choice! {
+    /// What holds the trees up.
+    Support {
+        /// Several wires on posts; the tree is tied to the wires.
+        Wires = "wires", "Wires on posts";
+        /// Wires on posts and a stake at every tree.
+        WiresAndStakes = "wires_and_stakes", "Wires and a stake at each tree";
+        /// A post at every tree, no wire.
+        PostPerTree = "post_per_tree", "A post at each tree, no wire";
+        /// Nothing.
+        None = "none", "None, free-standing";
+    }
+}
+
+impl Support {
+    /// Whether there are wires on line posts.
+    pub fn has_wires(self) -> bool {
+        matches!(self, Support::Wires | Support::WiresAndStakes)
+    }
+}
+
+/// A usual range, lower and upper, in the unit named where it stands.
+pub type Range = (f64, f64);
+
+/// What is usual for a training system. Lengths in feet, as the sources print them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Usual {
+    /// In-row spacing `[ft]`.
+    pub in_row_ft: Range,
+    /// Row width `[ft]`.
+    pub row_ft: Range,
+    /// Trees per acre.
+    pub trees_per_acre: Range,
+    /// Tree height `[ft]`.
+    pub height_ft: Range,
+    /// Who says so.
+    pub source: Source,
+}
+
+/// The plan a training system starts from. Lengths in feet, so that they are round in the trade's
+/// own unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Preset {
+    /// Rootstock of the system's class.
+    pub rootstock: Rootstock,
+    /// In-row spacing `[ft]`.
+    pub in_row_ft: f64,
+    /// Row width `[ft]`.
+    pub row_ft: f64,
+    /// Tree height kept `[ft]`.
+    pub height_ft: f64,
+    /// Canopy width kept at its base `[ft]`.
+    pub canopy_width_ft: f64,
+    /// Width of the canopy at the top against its base `[–]`.
+    pub taper: f64,
+    /// Height of the lowest branches `[ft]`.
+    pub crown_base_ft: f64,
+    /// Lean of the canopy from the vertical, to both sides `[°]`.
+    pub lean_deg: f64,
+    /// Support.
+    pub support: Support,
+    /// Wire heights `[ft]`.
+    pub wires_ft: &'static [f64],
+    /// Post length and the part of it in the ground `[ft]`.
+    pub post_ft: (f64, f64),
+}
+
+const WIRES_4: &[f64] = &[2.5, 4.75, 7.0, 9.0];
+
+impl TrainingSystem {
+    /// What is usual for it.
+    pub fn usual(self) -> Usual {
+        use TrainingSystem::*;
+        let row = |in_row_ft, row_ft, trees_per_acre, height_ft, source| Usual {
+            in_row_ft,
+            row_ft,
+            trees_per_acre,
+            height_ft,
+            source: Source::published(source),
+        };
+        match self {
+            SuperSpindle => row(
+                (1.5, 2.0),
+                (10.0, 11.0),
+                (1980.0, 2904.0),
+                (8.0, 10.0),
+                "Robinson (Cornell), Good Fruit Grower and NY Fruit Quarterly; Barney; Fraser & Oakes 1999 (height from memory)",
+            ),
+            VTrellis => row(
+                (1.5, 3.0),
+                (12.0, 14.0),
+                (1037.0, 2420.0),
+                (8.0, 12.0),
+                "Good Fruit Grower, The organized orchard (1.5 × 12 ft, 2,420 trees/acre); Robinson; Fraser & Oakes 1999 (height from memory)",
+            ),
+            TallSpindle => row(
+                (3.0, 4.0),
+                (10.0, 13.0),
+                (837.0, 1500.0),
+                (10.0, 12.0),
+                "Robinson (Cornell), Fruit Growers News 2007 and NY Fruit Quarterly; Good Fruit Grower July 2015 (1,000-1,500 trees/acre); Barney (837-1,452)",
+            ),
+            VerticalTrellis => row(
+                (3.0, 6.0),
+                (8.0, 12.0),
+                (660.0, 1452.0),
+                (8.0, 11.0),
+                "Barney (3-6 × 10-12 ft, 660-1,452 trees/acre); Robinson (4-5 × 8-10 ft)",
+            ),
+            BiAxis => row(
+                (3.5, 5.0),
+                (10.0, 12.0),
+                (726.0, 1285.0),
+                (10.0, 12.0),
+                "Robinson (4 × 11-12 ft); Dallabetta et al. 2021, HortScience 56(2):234 (3,175/ha)",
+            ),
+            TriAxis => row(
+                (3.5, 6.0),
+                (10.0, 12.0),
+                (700.0, 1100.0),
+                (10.0, 12.0),
+                "Reig et al. 2020, HortScience 55(10) (2,243/ha = 908 trees/acre); Dallabetta et al. 2021 (2,116/ha)",
+            ),
+            Solaxe => row(
+                (3.5, 4.0),
+                (12.0, 14.0),
+                (778.0, 1037.0),
+                (10.0, 12.0),
+                "Robinson, Good Fruit Grower (height from memory)",
+            ),
+            VerticalAxis => row(
+                (3.0, 7.0),
+                (10.0, 16.0),
+                (389.0, 1452.0),
+                (10.0, 14.0),
+                "Barney (3-7 × 10-16 ft, 389-1,452 trees/acre); Warmund, Univ. Missouri Extension G6024 (10 ft)",
+            ),
+            SlenderSpindle => row(
+                (4.0, 6.0),
+                (11.0, 14.0),
+                (518.0, 996.0),
+                (6.0, 10.0),
+                "Ontario trial precision pruning (5 × 14 ft); multi-site comparison (2,460/ha = 996); Baugher & Singha (2.0-2.5 m)",
+            ),
+            LowTrellis => row(
+                (5.0, 7.0),
+                (10.0, 14.0),
+                (444.0, 871.0),
+                (5.0, 7.0),
+                "Penn State staff note 2011 (6 ft trees, wires at 1.5, 3, 4.5 and 6 ft); row width common practice",
+            ),
+            CentralLeader => row(
+                (8.0, 16.0),
+                (16.0, 24.0),
+                (110.0, 450.0),
+                (12.0, 16.0),
+                "Ontario (15 × 20 ft, 145 trees/acre); Robinson (200); multi-site comparison (1,111/ha = 450)",
+            ),
+            Standard => row(
+                (18.0, 30.0),
+                (24.0, 36.0),
+                (40.0, 110.0),
+                (18.0, 30.0),
+                "US land-grant eXtension, Standard apple rootstocks (20 × 26 ft, 84 trees/acre, 24 ft pruned)",
+            ),
+        }
+    }
+
+    /// The plan it starts from.
+    pub fn preset(self) -> Preset {
+        use Rootstock::{B9, G11, G935, M26, MM106, Seedling};
+        use TrainingSystem::*;
+        let tall = Preset {
+            rootstock: G11,
+            in_row_ft: 3.0,
+            row_ft: 12.0,
+            height_ft: 10.0,
+            canopy_width_ft: 5.0,
+            taper: 0.4,
+            crown_base_ft: 2.0,
+            lean_deg: 0.0,
+            support: Support::Wires,
+            wires_ft: WIRES_4,
+            post_ft: (12.0, 3.0),
+        };
+        match self {
+            TallSpindle => tall,
+            SuperSpindle => Preset {
+                rootstock: B9,
+                in_row_ft: 2.0,
+                row_ft: 10.0,
+                height_ft: 9.0,
+                canopy_width_ft: 3.0,
+                taper: 0.6,
+                ..tall
+            },
+            VTrellis => Preset {
+                rootstock: B9,
+                in_row_ft: 1.5,
+                row_ft: 14.0,
+                canopy_width_ft: 2.5,
+                taper: 0.8,
+                lean_deg: 15.0,
+                ..tall
+            },
+            VerticalTrellis => Preset {
+                in_row_ft: 4.0,
+                row_ft: 10.0,
+                height_ft: 9.0,
+                canopy_width_ft: 3.0,
+                taper: 0.7,
+                wires_ft: &[2.0, 3.75, 5.5, 7.25, 9.0],
+                ..tall
+            },
+            BiAxis => Preset { in_row_ft: 4.0, canopy_width_ft: 4.5, taper: 0.5, ..tall },
+            TriAxis => Preset { rootstock: G935, in_row_ft: 4.0, canopy_width_ft: 4.0, taper: 0.6, ..tall },
+            Solaxe => Preset { in_row_ft: 4.0, row_ft: 13.0, canopy_width_ft: 5.5, taper: 0.5, ..tall },
+            VerticalAxis => Preset {
+                rootstock: M26,
+                in_row_ft: 5.0,
+                row_ft: 14.0,
+                height_ft: 11.0,
+                canopy_width_ft: 6.5,
+                taper: 0.3,
+                support: Support::WiresAndStakes,
+                wires_ft: &[4.5, 9.0],
+                ..tall
+            },
+            SlenderSpindle => Preset {
+                in_row_ft: 5.0,
+                row_ft: 13.0,
+                height_ft: 8.0,
+                canopy_width_ft: 5.0,
+                taper: 0.35,
+                support: Support::PostPerTree,
+                wires_ft: &[],
+                post_ft: (9.0, 2.5),
+                ..tall
+            },
+            LowTrellis => Preset {
+                in_row_ft: 6.0,
+                row_ft: 11.0,
+                height_ft: 6.5,
+                canopy_width_ft: 3.5,
+                taper: 0.7,
+                crown_base_ft: 1.25,
+                wires_ft: &[1.5, 3.0, 4.5, 6.0],
+                post_ft: (9.0, 2.5),
+                ..tall
+            },
+            CentralLeader => Preset {
+                rootstock: MM106,
+                in_row_ft: 15.0,
+                row_ft: 22.0,
+                height_ft: 14.0,
+                canopy_width_ft: 13.0,
+                taper: 0.25,
+                crown_base_ft: 2.5,
+                support: Support::None,
+                wires_ft: &[],
+                ..tall
+            },
+            Standard => Preset {
+                rootstock: Seedling,
+                in_row_ft: 20.0,
+                row_ft: 28.0,
+                height_ft: 24.0,
+                canopy_width_ft: 18.0,
+                taper: 0.35,
+                crown_base_ft: 4.0,
+                support: Support::None,
+                wires_ft: &[],
+                ..tall
+            },
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::choice::Choice;
+
+    #[test]
+    fn presets_lie_inside_what_is_usual() {
+        let inside = |value: f64, (low, high): Range| low <= value && value <= high;
+        for system in TrainingSystem::ALL {
+            let (usual, preset) = (system.usual(), system.preset());
+            let trees_per_acre = 43_560.0 / (preset.in_row_ft * preset.row_ft);
+            assert!(inside(preset.in_row_ft, usual.in_row_ft), "{}", system.label());
+            assert!(inside(preset.row_ft, usual.row_ft), "{}", system.label());
+            assert!(inside(preset.height_ft, usual.height_ft), "{}", system.label());
+            assert!(inside(trees_per_acre, usual.trees_per_acre), "{}: {trees_per_acre}", system.label());
+        }
+    }
+}

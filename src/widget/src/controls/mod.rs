@@ -1,0 +1,81 @@
+//! The controls, made from the register of inputs group by group.
+
+mod about;
+mod choice;
+mod entry;
+mod number;
+mod slide;
+mod stock;
+mod wires;
+
+pub(crate) use entry::{Draft, entry, fault_line};
+pub(crate) use slide::slide;
+
+use crate::desk::Desk;
+use leptos::prelude::*;
+use planting::scenario::registry::Kind;
+use planting::{EndAssembly, Group, Parameter, REGISTRY, Scenario, Support};
+
+/// Every group but the year, which stands under the drawings.
+pub(crate) fn controls(desk: Desk) -> impl IntoView {
+    Group::ALL
+        .into_iter()
+        .filter(|group| *group != Group::Year)
+        .map(|group| {
+            let rows: Vec<_> = REGISTRY
+                .iter()
+                .filter(|parameter| parameter.group == group)
+                .map(|parameter| row(desk, parameter))
+                .collect();
+            // Spacing and trees are what a visitor came for; the rest waits folded.
+            let open = matches!(group, Group::Spacing | Group::Trees);
+            view! {
+                <details class="rl-group" data-group=group_key(group) prop:open=open>
+                    <summary class="rl-group-head">{group.label()}</summary>
+                    <div class="rl-group-body">{rows}</div>
+                </details>
+            }
+        })
+        .collect_view()
+}
+
+fn group_key(group: Group) -> &'static str {
+    match group {
+        Group::Trees => "trees",
+        Group::Spacing => "spacing",
+        Group::Block => "block",
+        Group::Trellis => "trellis",
+        Group::Year => "year",
+    }
+}
+
+fn row(desk: Desk, parameter: &'static Parameter) -> AnyView {
+    let key = parameter.key;
+    let wanted = Memo::new(move |_| {
+        desk.scenario.with(|scenario| plays_a_part(key, scenario))
+            || desk.problems.with(|problems| problems.iter().any(|problem| problem.parameter() == key))
+    });
+    view! {
+        <div class="rl-row" data-control=key hidden=move || !wanted.get()>
+            {match parameter.kind {
+                Kind::Number(_) => number::number(desk, parameter),
+                Kind::Choice(list) => choice::choice(desk, parameter, list),
+                Kind::Lengths(lengths) => wires::wires(desk, parameter, lengths),
+            }}
+        </div>
+    }
+    .into_any()
+}
+
+/// Whether an input has a part in the plan as it stands; what has none isn't shown.
+fn plays_a_part(key: &str, scenario: &Scenario) -> bool {
+    let wired = scenario.support.has_wires();
+    let posts = wired || scenario.support == Support::PostPerTree;
+    match key {
+        "wire_heights" | "post_interval" | "end_assembly" | "end_post_diameter" => wired,
+        "post_length" | "post_embedment" | "line_post_diameter" => posts,
+        "end_post_lean" | "anchor_distance" => wired && scenario.end_assembly == EndAssembly::TieBack,
+        "brace_span" => wired && scenario.end_assembly == EndAssembly::HBrace,
+        _ => true,
+    }
+}

@@ -1,0 +1,231 @@
+//! The state of the page: one scenario, the last plan that worked, the reader's units and paper.
+//!
+//! Everything flows one way: an edit changes the scenario, the scenario makes the plan, and the
+//! drawings and figures read the plan. Edits wait for the next frame, the latest wins; a scenario
+//! with fields at odds is kept as typed while everything drawn stays on the last good plan.
+
+use crate::dial::{Dial, Spot};
+use crate::glossary::Term;
+use crate::history::History;
+use drafting::Units;
+use drafting::packet::Paper;
+use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
+use leptos::prelude::*;
+use planting::{Plan, Problem, Scenario, plan};
+use std::ops::Deref;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use web_sys::HtmlElement;
+
+/// Something large held by many readers, equal to itself only: comparing a plan tree by tree would
+/// cost more than drawing it again.
+pub(crate) struct Shared<T>(Arc<T>);
+
+impl<T> Shared<T> {
+    pub(crate) fn new(inner: T) -> Self {
+        Shared(Arc::new(inner))
+    }
+}
+
+impl<T> Clone for Shared<T> {
+    fn clone(&self) -> Self {
+        Shared(Arc::clone(&self.0))
+    }
+}
+
+impl<T> PartialEq for Shared<T> {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+    }
+}
+
+impl<T> Deref for Shared<T> {
+    type Target = T;
+    fn deref(&self) -> &T {
+        &self.0
+    }
+}
+
+/// What the scenario as it stands leads to.
+#[derive(Clone, PartialEq)]
+struct Outcome {
+    plan: Shared<Plan>,
+    problems: Vec<Problem>,
+}
+
+/// A word of the trade being explained, and the button it was asked at.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Word {
+    pub(crate) term: &'static Term,
+    pub(crate) left: f64,
+    pub(crate) top: f64,
+    pub(crate) bottom: f64,
+}
+
+/// The page's state; a handful of handles, copied freely.
+#[derive(Clone, Copy)]
+pub(crate) struct Desk {
+    /// Tells one mounted page from another in element ids.
+    pub(crate) number: usize,
+    /// What has been set, fields at odds included.
+    pub(crate) scenario: RwSignal<Scenario>,
+    /// The last plan that worked.
+    pub(crate) plan: Memo<Shared<Plan>>,
+    /// What keeps the scenario from being a plan.
+    pub(crate) problems: Memo<Vec<Problem>>,
+    /// The reader's units.
+    pub(crate) units: RwSignal<Units>,
+    /// The paper to print on.
+    pub(crate) paper: RwSignal<Paper>,
+    /// Whether there is a step back and a step forward.
+    pub(crate) reach: RwSignal<(bool, bool)>,
+    /// The word of the trade being explained, and where.
+    pub(crate) word: RwSignal<Option<Word>>,
+    /// Grows with every change that is not an edit of one field: undo, redo, reset, a new system.
+    pub(crate) turned: RwSignal<u32>,
+    host: StoredValue<HtmlElement, LocalStorage>,
+    history: StoredValue<History>,
+    pending: StoredValue<Option<Scenario>>,
+    frame: StoredValue<Option<AnimationFrameRequestHandle>>,
+}
+
+static DESKS: AtomicUsize = AtomicUsize::new(1);
+
+impl Desk {
+    /// A desk with a finished plan on it.
+    pub(crate) fn new(host: HtmlElement, start: Plan, units: Units, paper: Paper) -> Desk {
+        let start = Shared::new(start);
+        let scenario = RwSignal::new(start.scenario.clone());
+        let outcome = Memo::new(move |previous: Option<&Outcome>| {
+            scenario.with(|scenario| {
+                let good = previous.map_or(&start, |outcome| &outcome.plan);
+                if good.scenario == *scenario {
+                    return Outcome { plan: good.clone(), problems: Vec::new() };
+                }
+                match plan(scenario) {
+                    Ok(plan) => Outcome { plan: Shared::new(plan), problems: Vec::new() },
+                    Err(problems) => Outcome { plan: good.clone(), problems },
+                }
+            })
+        });
+        let desk = Desk {
+            number: DESKS.fetch_add(1, Ordering::Relaxed),
+            scenario,
+            plan: Memo::new(move |_| outcome.with(|outcome| outcome.plan.clone())),
+            problems: Memo::new(move |_| outcome.with(|outcome| outcome.problems.clone())),
+            units: RwSignal::new(units),
+            paper: RwSignal::new(paper),
+            reach: RwSignal::new((false, false)),
+            word: RwSignal::new(None),
+            turned: RwSignal::new(0),
+            host: StoredValue::new_local(host),
+            history: StoredValue::new(History::default()),
+            pending: StoredValue::new(None),
+            frame: StoredValue::new(None),
+        };
+        on_cleanup(move || desk.cancel_frame());
+        desk
+    }
+
+    /// An element id that no other mounted page uses.
+    pub(crate) fn id(&self, name: &str) -> String {
+        format!("rl{}-{name}", self.number)
+    }
+
+    /// The element the page is mounted in.
+    pub(crate) fn host(&self) -> HtmlElement {
+        self.host.get_value()
+    }
+
+    /// The scenario with the edits still waiting for their frame.
+    fn latest(&self) -> Scenario {
+        self.pending.get_value().unwrap_or_else(|| self.scenario.get_untracked())
+    }
+
+    /// Changes the scenario at the next frame, as part of a gesture that `settle` ends.
+    pub(crate) fn edit(&self, spot: Spot, change: impl FnOnce(&mut Scenario)) {
+        let before = self.latest();
+        let mut after = before.clone();
+        change(&mut after);
+        if after == before {
+            return;
+        }
+        self.history.update_value(|history| history.touch(spot, &before, js_sys::Date::now()));
+        self.pending.set_value(Some(after));
+        if self.frame.with_value(Option::is_none) {
+            let desk = *self;
+            self.frame.set_value(request_animation_frame_with_handle(move || desk.flush()).ok());
+        }
+    }
+
+    /// Ends a gesture: what it led to becomes one step to undo.
+    pub(crate) fn settle(&self) {
+        self.flush();
+        let now = self.scenario.get_untracked();
+        self.history.update_value(|history| history.settle(&now, js_sys::Date::now()));
+        self.mark_reach();
+    }
+
+    /// A whole gesture at once.
+    pub(crate) fn edit_now(&self, spot: Spot, change: impl FnOnce(&mut Scenario)) {
+        self.edit(spot, change);
+        self.settle();
+    }
+
+    /// Turns a dial at the next frame.
+    pub(crate) fn turn(&self, dial: Dial, value: f64) {
+        self.edit(dial.spot, |scenario| dial.set(scenario, value));
+    }
+
+    /// The hand has let go of a dial.
+    pub(crate) fn let_go(&self, dial: Dial) {
+        self.edit(dial.spot, |scenario| dial.order(scenario));
+        self.settle();
+    }
+
+    /// Puts another scenario in place of this one, as one step to undo.
+    pub(crate) fn replace(&self, scenario: Scenario) {
+        self.settle();
+        self.edit_now(Spot::of("replace"), |present| *present = scenario);
+        self.turned.update(|turned| *turned += 1);
+    }
+
+    pub(crate) fn undo(&self) {
+        self.step(History::undo);
+    }
+
+    pub(crate) fn redo(&self) {
+        self.step(History::redo);
+    }
+
+    fn step(&self, go: fn(&mut History, &Scenario) -> Option<Scenario>) {
+        self.settle();
+        let now = self.scenario.get_untracked();
+        if let Some(scenario) = self.history.try_update_value(|history| go(history, &now)).flatten() {
+            self.scenario.set(scenario);
+        }
+        self.turned.update(|turned| *turned += 1);
+        self.mark_reach();
+    }
+
+    fn mark_reach(&self) {
+        let reach = self.history.with_value(History::reach);
+        if self.reach.get_untracked() != reach {
+            self.reach.set(reach);
+        }
+    }
+
+    /// Lets waiting edits take effect at once.
+    pub(crate) fn flush(&self) {
+        self.cancel_frame();
+        if let Some(scenario) = self.pending.try_update_value(Option::take).flatten() {
+            self.scenario.try_set(scenario);
+        }
+    }
+
+    fn cancel_frame(&self) {
+        if let Some(frame) = self.frame.try_update_value(Option::take).flatten() {
+            frame.cancel();
+        }
+    }
+}

@@ -1,0 +1,119 @@
+//! One view of the plan on screen: its layers, and above them what can be grabbed.
+//!
+//! The frame is the measured size of the pane in whole pixels, so that a unit of the drawing is a
+//! pixel under the hand. Each layer is one text; a layer that reads the same isn't touched.
+
+use crate::desk::{Desk, Shared};
+use crate::dial::Spot;
+use crate::grip::grip;
+use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, svg};
+use leptos::html::Div;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+use web_sys::{Element, ResizeObserver};
+
+/// The scale and place a drawing is held at while a hand drags in it.
+pub(crate) type Hold = Option<(Projection, Option<Projection>)>;
+
+/// Watches the size of an element until it is dropped.
+struct Watch {
+    observer: ResizeObserver,
+    _seen: Closure<dyn FnMut()>,
+}
+
+impl Drop for Watch {
+    fn drop(&mut self) {
+        self.observer.disconnect();
+    }
+}
+
+/// The size of a pane in whole pixels, once it is known and while it has any.
+fn size_of(element: &Element) -> Option<(f64, f64)> {
+    let room = element.get_bounding_client_rect();
+    let (width, height) = (room.width().floor(), room.height().floor());
+    (width >= 40.0 && height >= 40.0).then_some((width, height))
+}
+
+/// One drawing.
+pub(crate) fn drawing(desk: Desk, view: View) -> impl IntoView {
+    let pane = NodeRef::<Div>::new();
+    let size = RwSignal::new(None::<(f64, f64)>);
+    let watch = StoredValue::new_local(None::<Watch>);
+    let hold = RwSignal::new(None as Hold);
+
+    Effect::new(move || {
+        let Some(pane) = pane.get() else { return };
+        let measure = {
+            let pane: Element = (*pane).clone().unchecked_into();
+            move || {
+                let now = size_of(&pane);
+                if now.is_some() && size.try_get_untracked().is_some_and(|before| before != now) {
+                    size.set(now);
+                }
+            }
+        };
+        measure();
+        let seen = Closure::<dyn FnMut()>::new(measure);
+        if let Ok(observer) = ResizeObserver::new(seen.as_ref().unchecked_ref()) {
+            observer.observe(&pane);
+            watch.set_value(Some(Watch { observer, _seen: seen }));
+        }
+    });
+
+    let sheet = Memo::new(move |_| {
+        let (width, height) = size.get()?;
+        let frame = Frame::screen(width, height, desk.units.get());
+        let frame = match hold.get() {
+            Some((projection, detail)) => frame.with_scale(ScaleChoice::Hold(projection, detail)),
+            None => frame,
+        };
+        Some(Shared::new(desk.plan.with(|plan| draw(view, plan, frame))))
+    });
+    let view_box = Memo::new(move |_| {
+        let (width, height) = size.get().unwrap_or((1.0, 1.0));
+        format!("0 0 {width} {height}")
+    });
+    let description = Memo::new(move |_| {
+        sheet.with(|sheet| sheet.as_ref().map(|sheet| sheet.description.clone())).unwrap_or_default()
+    });
+    let layers: Vec<_> =
+        LayerName::ALL.iter().enumerate().map(|(place, name)| layer(sheet, place, *name)).collect();
+    let spots = Memo::new(move |_| {
+        sheet.with(|sheet| {
+            let handles = sheet.as_ref().map(|sheet| sheet.handles.as_slice()).unwrap_or_default();
+            handles.iter().map(|handle| Spot { key: handle.parameter, item: handle.item }).collect::<Vec<_>>()
+        })
+    });
+    view! {
+        <figure class=format!("rl-drawing rl-drawing-{}", view.key()) data-view=view.key()>
+            <div class="rl-pane" node_ref=pane>
+                <svg class="rl-board" role="img" aria-label=move || description.get() viewBox=move || view_box.get()>
+                    {layers}
+                </svg>
+                <svg
+                    class="rl-grips"
+                    class:is-held=move || hold.with(Option::is_some)
+                    role="group"
+                    aria-label=format!("{}: handles", view.title())
+                    viewBox=move || view_box.get()
+                >
+                    <For each=move || spots.get() key=|spot| *spot children=move |spot| grip(desk, view, sheet, hold, spot)/>
+                </svg>
+            </div>
+        </figure>
+    }
+    .into_any()
+}
+
+fn layer(sheet: Memo<Option<Shared<Sheet>>>, place: usize, name: LayerName) -> AnyView {
+    let markup = Memo::new(move |_| {
+        sheet
+            .with(|sheet| {
+                let sheet = sheet.as_ref()?;
+                sheet.layers.get(place).map(|marks| svg::markup(marks, sheet.weights))
+            })
+            .unwrap_or_default()
+    });
+    view! { <g class=format!("layer-{}", name.key()) inner_html=move || markup.get()></g> }.into_any()
+}

@@ -1,0 +1,218 @@
+//! A handle in a drawing: a number that is set by dragging what it measures.
+//!
+//! `value = start + (pointer − grabbed) · grows × per_unit`, snapped to the number's step. The same
+//! number has a slider and a field among the controls; this is the third way, not the only one.
+
+use crate::desk::{Desk, Shared};
+use crate::dial::{Dial, Spot};
+use crate::drawing::Hold;
+use drafting::sheet::{Handle, ems};
+use drafting::{Sheet, View};
+use leptos::ev::{KeyboardEvent, PointerEvent};
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use web_sys::SvgElement;
+
+/// Lettering of the bubble beside a knob `[px]`.
+const LETTERING: f64 = 12.0;
+/// From the knob's centre to the bubble `[px]`.
+const APART: f64 = 16.0;
+
+/// What was true when the knob was grabbed.
+#[derive(Clone, Copy)]
+struct Grab {
+    pointer: i32,
+    at: (f64, f64),
+    grows: (f64, f64),
+    per_unit: f64,
+    value: f64,
+}
+
+impl Grab {
+    fn value_at(&self, (x, y): (f64, f64)) -> f64 {
+        let along = (x - self.at.0) * self.grows.0 + (y - self.at.1) * self.grows.1;
+        self.value + along * self.per_unit
+    }
+}
+
+/// One handle.
+pub(crate) fn grip(
+    desk: Desk,
+    view: View,
+    sheet: Memo<Option<Shared<Sheet>>>,
+    hold: RwSignal<Hold>,
+    spot: Spot,
+) -> AnyView {
+    let Some(dial) = Dial::of(spot) else { return ().into_any() };
+    let handle =
+        Memo::new(move |_| sheet.with(|sheet| sheet.as_ref().and_then(|sheet| find(sheet, spot).cloned())));
+    let grab = StoredValue::new(None::<Grab>);
+    let busy = RwSignal::new(false);
+
+    let press = move |event: PointerEvent| {
+        let grabbed = handle.get_untracked().zip(sheet.get_untracked());
+        let Some((handle, sheet)) = grabbed.filter(|_| event.button() == 0) else { return };
+        event.prevent_default();
+        if let Some(knob) = event.current_target().and_then(|target| target.dyn_into::<SvgElement>().ok()) {
+            // Without capture the drag still works as long as the pointer stays over the knob.
+            let _ = knob.set_pointer_capture(event.pointer_id());
+            let _ = knob.focus();
+        }
+        grab.set_value(Some(Grab {
+            pointer: event.pointer_id(),
+            at: (f64::from(event.client_x()), f64::from(event.client_y())),
+            grows: handle.grows,
+            per_unit: handle.per_unit,
+            value: handle.value,
+        }));
+        hold.set(Some((sheet.projection, sheet.detail)));
+        busy.set(true);
+    };
+    let drag = move |event: PointerEvent| {
+        let Some(grab) = grab.get_value().filter(|grab| grab.pointer == event.pointer_id()) else { return };
+        let pointer = (f64::from(event.client_x()), f64::from(event.client_y()));
+        desk.turn(dial, dial.snap(grab.value_at(pointer), desk.units.get_untracked()));
+    };
+    let release = move || {
+        if grab.try_update_value(Option::take).flatten().is_some() {
+            desk.let_go(dial);
+            hold.set(None);
+            busy.set(false);
+        }
+    };
+    let turn = move |event: KeyboardEvent| {
+        let units = desk.units.get_untracked();
+        let Some(now) = desk.scenario.with_untracked(|scenario| dial.value(scenario)) else { return };
+        let turned = match event.key().as_str() {
+            "ArrowRight" | "ArrowUp" => dial.turned(now, 1.0, units),
+            "ArrowLeft" | "ArrowDown" => dial.turned(now, -1.0, units),
+            "PageUp" => dial.turned(now, 10.0, units),
+            "PageDown" => dial.turned(now, -10.0, units),
+            "Home" => dial.min,
+            "End" => dial.max,
+            "Escape" => {
+                if let Some(grab) = grab.get_value() {
+                    desk.turn(dial, grab.value);
+                    release();
+                }
+                return;
+            }
+            _ => return,
+        };
+        event.prevent_default();
+        desk.turn(dial, turned);
+        desk.flush();
+    };
+    let place = move || handle.with(|handle| handle.as_ref().map(|handle| handle.at)).unwrap_or_default();
+    let turned = move || {
+        let (x, y) = handle.with(|handle| handle.as_ref().map(|handle| handle.grows)).unwrap_or((1.0, 0.0));
+        format!("rotate({:.1})", y.atan2(x).to_degrees())
+    };
+    let in_unit = move |value: f64| dial.to_slider(value, desk.units.get()).to_string();
+    let value = move || handle.with(|handle| handle.as_ref().map(|handle| handle.value));
+    view! {
+        <g
+            class="rl-grip"
+            class:is-busy=move || busy.get()
+            role="slider"
+            tabindex="0"
+            data-handle=spot.key
+            data-item=spot.item.map(|item| item.to_string())
+            data-handle-view=view.key()
+            aria-label=move || handle.with(|handle| handle.as_ref().map(|handle| handle.label.clone()))
+            aria-valuemin=move || in_unit(dial.min)
+            aria-valuemax=move || in_unit(dial.max)
+            aria-valuenow=move || value().map(in_unit)
+            aria-valuetext=move || value().map(|value| dial.shown(value, desk.units.get()))
+            transform=move || {
+                let (x, y) = place();
+                format!("translate({x:.2} {y:.2})")
+            }
+            on:pointerdown=press
+            on:pointermove=drag
+            on:pointerup=move |_| release()
+            on:pointercancel=move |_| release()
+            on:lostpointercapture=move |_| release()
+            on:keydown=turn
+            on:keyup=move |_| desk.let_go(dial)
+        >
+            <circle class="rl-grip-reach" r="14"/>
+            <g transform=turned>
+                <path class="rl-grip-arrows" d="M-9 -3.5 -12.5 0 -9 3.5 M9 -3.5 12.5 0 9 3.5"/>
+            </g>
+            <circle class="rl-grip-knob" r="6"/>
+            {bubble(desk, dial, sheet, handle)}
+        </g>
+    }
+    .into_any()
+}
+
+fn find(sheet: &Sheet, spot: Spot) -> Option<&Handle> {
+    sheet.handles.iter().find(|handle| handle.parameter == spot.key && handle.item == spot.item)
+}
+
+/// The value beside the knob, on whichever side the sheet has room.
+fn bubble(
+    desk: Desk,
+    dial: Dial,
+    sheet: Memo<Option<Shared<Sheet>>>,
+    handle: Memo<Option<Handle>>,
+) -> impl IntoView {
+    let text = Memo::new(move |_| {
+        handle
+            .with(|handle| {
+                handle
+                    .as_ref()
+                    .map(|handle| format!("{} {}", handle.label, dial.shown(handle.value, desk.units.get())))
+            })
+            .unwrap_or_default()
+    });
+    let room = Memo::new(move |_| {
+        let width = text.with(|text| ems(text)) * LETTERING + 14.0;
+        let height = LETTERING + 12.0;
+        let (x, y) = handle.with(|handle| handle.as_ref().map(|handle| handle.at)).unwrap_or_default();
+        let (sheet_width, sheet_height) =
+            sheet.with(|sheet| sheet.as_ref().map(|sheet| (sheet.width, sheet.height))).unwrap_or_default();
+        let left = if x + APART + width <= sheet_width { APART } else { (-APART - width).max(4.0 - x) };
+        let top = (-height / 2.0).clamp(4.0 - y, (sheet_height - y - height - 4.0).max(4.0 - y));
+        // Where neither side has room the bubble lies over the knob's column and must clear it.
+        let top = if left < APART && left + width > -APART {
+            if y > height + APART { -APART - height } else { APART }
+        } else {
+            top
+        };
+        (left, top, width, height)
+    });
+    view! {
+        <g class="rl-bubble" aria-hidden="true" transform=move || {
+            let (left, top, ..) = room.get();
+            format!("translate({left:.1} {top:.1})")
+        }>
+            <rect rx="4" width=move || room.get().2.to_string() height=move || room.get().3.to_string()/>
+            <text
+                x=move || (room.get().2 / 2.0).to_string()
+                y=move || (room.get().3 / 2.0).to_string()
+                dy="0.35em"
+                text-anchor="middle"
+                font-size=LETTERING.to_string()
+            >
+                {move || text.get()}
+            </text>
+        </g>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_drag_counts_only_along_the_handle() {
+        let grab = Grab { pointer: 1, at: (100.0, 100.0), grows: (0.0, -1.0), per_unit: 0.01, value: 2.0 };
+        for (pointer, value) in
+            [((100.0, 100.0), 2.0), ((180.0, 100.0), 2.0), ((100.0, 50.0), 2.5), ((90.0, 200.0), 1.0)]
+        {
+            assert!((grab.value_at(pointer) - value).abs() < 1e-12);
+        }
+    }
+}

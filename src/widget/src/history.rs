@@ -1,0 +1,124 @@
+//! Undo and redo over whole scenarios.
+//!
+//! A drag, a slide or a held key is one gesture and becomes one step, however many values it passes
+//! through. Knows nothing of the browser, so that it can be tested on any machine.
+
+use crate::dial::Spot;
+use planting::Scenario;
+
+/// Steps kept; a scenario is small, a session is long.
+const MOST: usize = 200;
+
+/// Two gestures at the same place closer together than this are one, so that tapping an arrow key
+/// ten times is undone at once `[ms]`.
+const SAME_GESTURE_MS: f64 = 900.0;
+
+/// The scenarios before and after the present one.
+#[derive(Default)]
+pub(crate) struct History {
+    past: Vec<Scenario>,
+    future: Vec<Scenario>,
+    open: Option<(Spot, Scenario)>,
+    last: Option<(Spot, f64)>,
+}
+
+impl History {
+    /// Something at `spot` is about to change the scenario as it stands.
+    pub(crate) fn touch(&mut self, spot: Spot, before: &Scenario, now_ms: f64) {
+        if self.open.as_ref().is_some_and(|(open, _)| *open == spot) {
+            return;
+        }
+        self.settle(before, now_ms);
+        self.open = Some((spot, before.clone()));
+    }
+
+    /// The gesture is over and has led to this scenario.
+    pub(crate) fn settle(&mut self, after: &Scenario, now_ms: f64) {
+        let Some((spot, before)) = self.open.take() else { return };
+        if before == *after {
+            return;
+        }
+        let goes_on = self.last.is_some_and(|(last, at)| last == spot && now_ms - at < SAME_GESTURE_MS);
+        if !goes_on || self.past.is_empty() {
+            self.past.push(before);
+            if self.past.len() > MOST {
+                self.past.remove(0);
+            }
+        }
+        self.future.clear();
+        self.last = Some((spot, now_ms));
+    }
+
+    /// Steps back from the scenario as it stands.
+    pub(crate) fn undo(&mut self, now: &Scenario) -> Option<Scenario> {
+        let earlier = self.past.pop()?;
+        self.future.push(now.clone());
+        self.last = None;
+        Some(earlier)
+    }
+
+    /// Steps forward again.
+    pub(crate) fn redo(&mut self, now: &Scenario) -> Option<Scenario> {
+        let later = self.future.pop()?;
+        self.past.push(now.clone());
+        self.last = None;
+        Some(later)
+    }
+
+    /// Whether there is a step back and a step forward.
+    pub(crate) fn reach(&self) -> (bool, bool) {
+        (!self.past.is_empty(), !self.future.is_empty())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use planting::feet;
+
+    fn with_row(width: f64) -> Scenario {
+        Scenario { row_width: feet(width), ..Scenario::default() }
+    }
+
+    #[test]
+    fn a_drag_is_one_step() {
+        let mut history = History::default();
+        let row = Spot::of("row_width");
+        history.touch(row, &with_row(12.0), 0.0);
+        history.touch(row, &with_row(12.5), 10.0);
+        history.touch(row, &with_row(13.0), 20.0);
+        history.settle(&with_row(14.0), 30.0);
+        assert_eq!(history.undo(&with_row(14.0)), Some(with_row(12.0)));
+        assert_eq!(history.redo(&with_row(12.0)), Some(with_row(14.0)));
+        assert_eq!(history.reach(), (true, false));
+    }
+
+    #[test]
+    fn keys_in_quick_succession_are_one_step_and_slow_ones_are_two() {
+        let row = Spot::of("row_width");
+        for (pause, steps) in [(200.0, 1), (2000.0, 2)] {
+            let mut history = History::default();
+            history.touch(row, &with_row(12.0), 0.0);
+            history.settle(&with_row(12.5), 1.0);
+            history.touch(row, &with_row(12.5), pause);
+            history.settle(&with_row(13.0), pause);
+            assert_eq!(history.past.len(), steps);
+        }
+    }
+
+    #[test]
+    fn a_gesture_that_changes_nothing_leaves_no_step() {
+        let mut history = History::default();
+        history.touch(Spot::of("row_width"), &with_row(12.0), 0.0);
+        history.settle(&with_row(12.0), 5.0);
+        assert_eq!(history.reach(), (false, false));
+    }
+
+    #[test]
+    fn another_field_closes_an_open_gesture() {
+        let mut history = History::default();
+        history.touch(Spot::of("row_width"), &with_row(12.0), 0.0);
+        history.touch(Spot::of("headland"), &with_row(13.0), 5.0);
+        assert_eq!(history.past, vec![with_row(12.0)]);
+    }
+}

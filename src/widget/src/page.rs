@@ -1,0 +1,110 @@
+//! The page: drawings in the middle, controls beside them, the headline figures over them, the year under them.
+
+use crate::controls::controls;
+use crate::desk::Desk;
+use crate::drawing::drawing;
+use crate::figures::figures;
+use crate::findings::findings;
+use crate::notice::{broken_notice, conflict_notice};
+use crate::print;
+use crate::saved::{self, Broken};
+use crate::speech::speech;
+use crate::strip::strip;
+use crate::terms::word_box;
+use crate::toolbar::toolbar;
+use crate::year::year_bar;
+use drafting::View;
+use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
+use leptos::{ev, prelude::*};
+use std::time::Duration;
+
+/// How long a plan must stand still before it is saved.
+const SAVE_AFTER: Duration = Duration::from_millis(400);
+
+/// The whole page.
+pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
+    keep_saved(desk);
+    print::follow_print(desk);
+    let shortcuts = window_event_listener(ev::keydown, move |event| {
+        let writes = event.ctrl_key() || event.meta_key();
+        let in_field = desk.host().query_selector(".rl-field:focus").is_ok_and(|field| field.is_some());
+        match event.key().to_ascii_lowercase().as_str() {
+            "escape" => desk.word.set(None),
+            // Inside a field these keys belong to the text being typed.
+            "z" if writes && !in_field => {
+                event.prevent_default();
+                if event.shift_key() { desk.redo() } else { desk.undo() }
+            }
+            "y" if writes && !in_field => {
+                event.prevent_default();
+                desk.redo();
+            }
+            _ => {}
+        }
+    });
+    on_cleanup(move || shortcuts.remove());
+    view! {
+        <div class="rl-page">
+            <header class="rl-head">
+                <p class="rl-name">"Rowlight"<span class="rl-what">"planting planner"</span></p>
+                {toolbar(desk)}
+            </header>
+            {broken_notice(desk, broken)}
+            <div class="rl-work">
+                <aside class="rl-controls" aria-label="Controls">{controls(desk)}</aside>
+                <div class="rl-main">
+                    {strip(desk)}
+                    {conflict_notice(desk)}
+                    <div class="rl-drawings">
+                        {drawing(desk, View::Section)}
+                        {drawing(desk, View::Elevation)}
+                        {drawing(desk, View::Plan)}
+                    </div>
+                    {year_bar(desk)}
+                </div>
+                <div class="rl-below">
+                    {findings(desk)}
+                    {figures(desk)}
+                    <p class="rl-limits">
+                        "Planning estimate, not a design. Follow local codes, makers\u{2019} ratings and soil tests; "
+                        "have a licensed engineer check posts, anchors and any net."
+                    </p>
+                </div>
+            </div>
+            {word_box(desk)}
+            {speech(desk)}
+        </div>
+    }
+}
+
+/// Saves the plan when it has stood still for a moment, and when the page goes away.
+fn keep_saved(desk: Desk) {
+    let waiting = StoredValue::new(None::<TimeoutHandle>);
+    let stop = move || {
+        if let Some(waiting) = waiting.try_update_value(Option::take).flatten() {
+            waiting.clear();
+        }
+    };
+    let save = move || {
+        // The last plan that works: a scenario at odds with itself would not open again.
+        desk.plan.with_untracked(|plan| {
+            saved::store(&plan.scenario, desk.units.get_untracked(), desk.paper.get_untracked());
+        });
+    };
+    Effect::watch(
+        move || (desk.plan.get(), desk.units.get(), desk.paper.get()),
+        move |_, _, _| {
+            stop();
+            waiting.set_value(set_timeout_with_handle(save, SAVE_AFTER).ok());
+        },
+        false,
+    );
+    let leaving = window_event_listener_untyped("pagehide", move |_| {
+        desk.flush();
+        save();
+    });
+    on_cleanup(move || {
+        stop();
+        leaving.remove();
+    });
+}

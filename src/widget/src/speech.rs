@@ -1,0 +1,46 @@
+//! The headline figures spoken once the plan stands still, for readers who can't see them change.
+
+use crate::desk::Desk;
+use drafting::wording;
+use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
+use leptos::prelude::*;
+use std::time::Duration;
+
+const STILL: Duration = Duration::from_millis(1000);
+const SPOKEN: [&str; 4] = ["trees_per_acre", "trees_in_block", "canopy_fill", "years_to_fill"];
+
+/// The spoken line.
+pub(crate) fn speech(desk: Desk) -> impl IntoView {
+    let line = RwSignal::new(String::new());
+    let waiting = StoredValue::new(None::<TimeoutHandle>);
+    let stop = move || {
+        if let Some(waiting) = waiting.try_update_value(Option::take).flatten() {
+            waiting.clear();
+        }
+    };
+    Effect::watch(
+        move || (desk.plan.get(), desk.units.get()),
+        move |_, _, _| {
+            stop();
+            waiting.set_value(set_timeout_with_handle(move || line.set(spoken(desk)), STILL).ok());
+        },
+        false,
+    );
+    on_cleanup(stop);
+    view! { <p class="rl-hidden" role="status">{move || line.get()}</p> }
+}
+
+fn spoken(desk: Desk) -> String {
+    let units = desk.units.get_untracked();
+    desk.plan.with_untracked(|plan| {
+        let figures = SPOKEN.iter().filter_map(|key| plan.figure(key));
+        let mut parts: Vec<String> =
+            figures.map(|figure| format!("{} {}", figure.label, wording::value(figure, units))).collect();
+        parts.push(match plan.advice.len() {
+            0 => "nothing to fix".to_owned(),
+            1 => "1 finding".to_owned(),
+            count => format!("{count} findings"),
+        });
+        parts.join("; ")
+    })
+}

@@ -1,0 +1,166 @@
+//! The headline figures in one strip; each opens its working.
+
+use crate::browser::bring;
+use crate::desk::Desk;
+use crate::working::{reading, working};
+use drafting::Units;
+use leptos::prelude::*;
+use planting::{Certainty, Severity};
+
+/// One figure of the strip: its key in either unit system, the few words over it, and whether it is
+/// among those a narrow screen has room for.
+struct Headline {
+    us: &'static str,
+    metric: &'static str,
+    words: [&'static str; 2],
+    always: bool,
+}
+
+const HEADLINES: [Headline; 6] = [
+    Headline {
+        us: "trees_per_acre",
+        metric: "trees_per_hectare",
+        words: ["Trees per acre", "Trees per hectare"],
+        always: true,
+    },
+    Headline {
+        us: "trees_in_block",
+        metric: "trees_in_block",
+        words: ["Trees in the block"; 2],
+        always: false,
+    },
+    Headline { us: "canopy_fill", metric: "canopy_fill", words: ["Canopy fill"; 2], always: true },
+    Headline { us: "years_to_fill", metric: "years_to_fill", words: ["Row closes, year"; 2], always: true },
+    Headline { us: "clear_alley", metric: "clear_alley", words: ["Clear alley"; 2], always: false },
+    Headline {
+        us: "yearly_excess_share",
+        metric: "yearly_excess_share",
+        words: ["Pruned each year"; 2],
+        always: false,
+    },
+];
+
+/// The strip.
+pub(crate) fn strip(desk: Desk) -> impl IntoView {
+    let open = RwSignal::new(None::<&'static str>);
+    // The figure per acre becomes the figure per hectare with the units, its open working too.
+    Effect::watch(move || desk.units.get(), move |_, _, _| open.set(None), false);
+    let heading = move |key: &'static str| {
+        desk.plan.with(|plan| plan.figure(key).map(|figure| figure.label)).unwrap_or_default()
+    };
+    view! {
+        <section
+            class="rl-strip"
+            aria-label="Headline figures"
+            on:keydown=move |event| {
+                if event.key() == "Escape" {
+                    open.set(None);
+                }
+            }
+        >
+            <div class="rl-figures-row">
+                {HEADLINES.iter().map(|headline| cell(desk, headline, open)).collect_view()}
+                {tally(desk)}
+            </div>
+            {move || open.get().map(|key| view! {
+                <div class="rl-sheet" id=desk.id("working") role="region" aria-label=format!("Working of {}", heading(key))>
+                    <div class="rl-sheet-head">
+                        <b>{heading(key)}</b>
+                        <button class="rl-button" type="button" data-action="working-close" on:click=move |_| open.set(None)>
+                            "Close"
+                        </button>
+                    </div>
+                    {working(desk, key)}
+                </div>
+            })}
+        </section>
+    }
+}
+
+fn cell(desk: Desk, headline: &'static Headline, open: RwSignal<Option<&'static str>>) -> impl IntoView {
+    let key = Memo::new(move |_| match desk.units.get() {
+        Units::Us => headline.us,
+        Units::Metric => headline.metric,
+    });
+    let words = move || match desk.units.get() {
+        Units::Us => headline.words[0],
+        Units::Metric => headline.words[1],
+    };
+    let (us, metric) = (reading(desk, headline.us), reading(desk, headline.metric));
+    let now = Memo::new(move |_| if key.get() == headline.us { us.get() } else { metric.get() });
+    let text = move || now.get().map(|reading| headline_text(&reading.text)).unwrap_or_default();
+    let modelled = move || {
+        now.with(|reading| reading.as_ref().is_some_and(|reading| reading.certainty == Certainty::Assumption))
+    };
+    view! {
+        <button
+            class="rl-headline"
+            class:is-extra=!headline.always
+            type="button"
+            aria-expanded=move || (open.get() == Some(key.get())).to_string()
+            aria-controls=desk.id("working")
+            on:click=move |_| open.update(|open| {
+                let key = key.get_untracked();
+                *open = (*open != Some(key)).then_some(key);
+            })
+        >
+            <span class="rl-headline-words">{words}</span>
+            <span
+                class="rl-headline-value"
+                class:is-words=move || now.with(|reading| reading.as_ref().is_some_and(|reading| reading.value.is_none()))
+                data-figure=move || key.get()
+                data-value=move || now.with(|reading| reading.as_ref().and_then(|reading| reading.value)).map(|v| v.to_string())
+            >
+                {text}
+            </span>
+            <span class="rl-headline-note">{move || if modelled() { "modelled" } else { "" }}</span>
+        </button>
+    }
+}
+
+/// The value without the land it is said for: the words over it say that already.
+fn headline_text(text: &str) -> String {
+    text.trim_end_matches("/acre").trim_end_matches("/ha").to_owned()
+}
+
+/// How many findings there are; goes to the list.
+fn tally(desk: Desk) -> impl IntoView {
+    let counts = Memo::new(move |_| {
+        desk.plan.with(|plan| {
+            [Severity::Fix, Severity::Caution, Severity::Note]
+                .map(|severity| plan.advice.iter().filter(|advice| advice.severity == severity).count())
+        })
+    });
+    let words = move || {
+        let [fix, caution, note] = counts.get();
+        match (fix, caution, note) {
+            (0, 0, 0) => "nothing to fix".to_owned(),
+            (0, 0, note) => format!("{note} to note"),
+            (0, caution, _) => format!("{caution} to weigh"),
+            (fix, ..) => format!("{fix} to fix"),
+        }
+    };
+    let mood = move || match counts.get() {
+        [0, 0, _] => "calm",
+        [0, ..] => "caution",
+        _ => "fix",
+    };
+    let sum = move || counts.get().iter().sum::<usize>();
+    view! {
+        <button
+            class="rl-headline rl-tally"
+            type="button"
+            data-action="advice"
+            data-mood=mood
+            on:click=move |_| {
+                if let Ok(Some(list)) = desk.host().query_selector(".rl-advice") {
+                    bring(&list);
+                }
+            }
+        >
+            <span class="rl-headline-words">"Findings"</span>
+            <span class="rl-headline-value">{sum}</span>
+            <span class="rl-headline-note">{words}</span>
+        </button>
+    }
+}

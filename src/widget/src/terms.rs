@@ -1,0 +1,110 @@
+//! Texts in which words of the trade can be asked for, and the small box that answers.
+
+use crate::desk::{Desk, Word};
+use crate::glossary::{Piece, Term, marked};
+use leptos::leptos_dom::helpers::set_timeout;
+use leptos::prelude::*;
+use std::time::Duration;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, EventTarget};
+
+/// Width the box is planned with `[px]`; the style sheet holds it to the same.
+const WIDTH: f64 = 280.0;
+/// Room it should have below the word, or it opens above `[px]`.
+const ROOM: f64 = 150.0;
+/// How long it waits for a pointer on its way from the word to the box.
+const GRACE: Duration = Duration::from_millis(250);
+
+/// A text with its words of the trade as buttons.
+pub(crate) fn with_terms(desk: Desk, text: &str) -> AnyView {
+    marked(text)
+        .into_iter()
+        .map(|piece| match piece {
+            Piece::Plain(words) => words.to_owned().into_any(),
+            Piece::Term(word, term) => term_button(desk, word.to_owned(), term).into_any(),
+        })
+        .collect_view()
+        .into_any()
+}
+
+fn term_button(desk: Desk, word: String, term: &'static Term) -> impl IntoView {
+    let open = move |target: Option<EventTarget>| {
+        let Some(button) = target.and_then(|target| target.dyn_into::<Element>().ok()) else { return };
+        let place = button.get_bounding_client_rect();
+        desk.word.set(Some(Word { term, left: place.left(), top: place.top(), bottom: place.bottom() }));
+    };
+    let is_open = move || desk.word.with(|word| word.is_some_and(|word| word.term == term));
+    view! {
+        <button
+            class="rl-term"
+            type="button"
+            aria-expanded=move || is_open().to_string()
+            aria-describedby=move || is_open().then(|| desk.id("word"))
+            on:click=move |event| open(event.current_target())
+            on:focus=move |event| open(event.current_target())
+            on:pointerenter=move |event| {
+                if event.pointer_type() == "mouse" {
+                    open(event.current_target());
+                }
+            }
+            on:pointerleave=move |event| {
+                if event.pointer_type() == "mouse" {
+                    close_soon(desk, term);
+                }
+            }
+            on:blur=move |_| desk.word.set(None)
+        >
+            {word}
+        </button>
+    }
+}
+
+/// Closes the box unless the pointer has reached it meanwhile.
+fn close_soon(desk: Desk, term: &'static Term) {
+    set_timeout(
+        move || {
+            let resting = desk
+                .host()
+                .query_selector(".rl-word:hover, .rl-term:hover")
+                .is_ok_and(|element| element.is_some());
+            if !resting && desk.word.try_get_untracked().flatten().is_some_and(|word| word.term == term) {
+                desk.word.set(None);
+            }
+        },
+        GRACE,
+    );
+}
+
+/// The box itself; one for the whole page.
+pub(crate) fn word_box(desk: Desk) -> impl IntoView {
+    let room = || {
+        let size = |value: Result<wasm_bindgen::JsValue, _>| {
+            value.ok().and_then(|value| value.as_f64()).unwrap_or(0.0)
+        };
+        web_sys::window()
+            .map_or((0.0, 0.0), |window| (size(window.inner_width()), size(window.inner_height())))
+    };
+    move || {
+        desk.word.get().map(|word| {
+            let (width, height) = room();
+            let left = word.left.min(width - WIDTH - 8.0).max(8.0);
+            let below = word.bottom + ROOM < height || word.top < ROOM;
+            let top = below.then(|| format!("{}px", word.bottom + 6.0));
+            let bottom = (!below).then(|| format!("{}px", height - word.top + 6.0));
+            view! {
+                <div
+                    id=desk.id("word")
+                    class="rl-word"
+                    role="tooltip"
+                    style:left=format!("{left}px")
+                    style:top=top.unwrap_or_else(|| "auto".to_owned())
+                    style:bottom=bottom.unwrap_or_else(|| "auto".to_owned())
+                    on:pointerleave=move |_| close_soon(desk, word.term)
+                >
+                    <b>{word.term.name}</b>
+                    <p>{word.term.meaning}</p>
+                </div>
+            }
+        })
+    }
+}

@@ -1,0 +1,171 @@
+//! The year under the drawings: a slider through the life of the planting, and a button that plays it.
+
+use crate::browser::{less_motion, milliseconds};
+use crate::controls::{Draft, entry, fault_line, slide};
+use crate::desk::Desk;
+use crate::dial::{Dial, Spot};
+use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
+use leptos::prelude::*;
+
+/// From one year to the next while playing `[ms]`.
+const YEAR_MS: f64 = 700.0;
+/// The part of it in which the picture moves; the rest it stands to be looked at `[ms]`.
+const MOVING_MS: f64 = 450.0;
+
+/// The year bar.
+pub(crate) fn year_bar(desk: Desk) -> AnyView {
+    let Some(dial) = Dial::of(Spot::of("year")) else { return ().into_any() };
+    let draft = Draft::new(desk, dial);
+    let player = Player::new(desk, dial);
+    let label = Signal::derive(|| "Year shown".to_owned());
+    let no_usual = Signal::derive(|| None);
+    view! {
+        <section class="rl-year" aria-label="Year shown" data-control="year">
+            <button
+                class="rl-play"
+                type="button"
+                data-action="play"
+                aria-pressed=move || player.playing.get().to_string()
+                aria-label=move || if player.playing.get() { "Pause the years" } else { "Play the years" }
+                on:click=move |_| player.toggle()
+            >
+                <svg viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
+                    <path fill="currentColor" d=move || if player.playing.get() { "M5 3h3.5v14H5zM11.5 3H15v14h-3.5z" } else { "M5 2.5 17 10 5 17.5z" }/>
+                </svg>
+            </button>
+            <label class="rl-year-name" for=desk.id("year")>"Year"</label>
+            {entry(desk, draft, label)}
+            <div class="rl-year-track" on:pointerdown=move |_| player.stop() on:keydown=move |_| player.stop()>
+                {slide(desk, dial, label, no_usual, move || draft.clear())}
+                <div class="rl-year-marks" aria-hidden="true">
+                    {mark(desk, dial, "full height", |plan| plan.canopy.year_at_height)}
+                    {mark(desk, dial, "row closes", |plan| plan.canopy.year_filled)}
+                </div>
+            </div>
+            {fault_line(desk, draft)}
+        </section>
+    }
+    .into_any()
+}
+
+/// A mark on the track at a year the plan names.
+fn mark(
+    desk: Desk,
+    dial: Dial,
+    words: &'static str,
+    year: fn(&planting::Plan) -> Option<f64>,
+) -> impl IntoView {
+    let at = Memo::new(move |_| desk.plan.with(|plan| year(plan)).map(|year| dial.along(year)));
+    // Past the middle the words stand before their mark, or they would leave the track.
+    let is_late = Memo::new(move |_| at.get().is_some_and(|at| at > 0.6));
+    view! {
+        <span
+            class="rl-year-mark"
+            class:is-late=move || is_late.get()
+            hidden=move || at.get().is_none()
+            style:--at=move || at.get().map(|at| format!("{:.2}", at))
+        >
+            {words}
+        </span>
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Player {
+    desk: Desk,
+    dial: Dial,
+    playing: RwSignal<bool>,
+    start: StoredValue<(f64, f64)>,
+    frame: StoredValue<Option<AnimationFrameRequestHandle>>,
+}
+
+impl Player {
+    fn new(desk: Desk, dial: Dial) -> Player {
+        let player = Player {
+            desk,
+            dial,
+            playing: RwSignal::new(false),
+            start: StoredValue::new((0.0, 0.0)),
+            frame: StoredValue::new(None),
+        };
+        on_cleanup(move || player.cancel_frame());
+        player
+    }
+
+    fn cancel_frame(&self) {
+        if let Some(frame) = self.frame.try_update_value(Option::take).flatten() {
+            frame.cancel();
+        }
+    }
+
+    fn toggle(&self) {
+        if self.playing.get_untracked() {
+            self.stop();
+            return;
+        }
+        let now = self.desk.scenario.with_untracked(|scenario| scenario.year).floor();
+        let from = if now >= self.dial.max { self.dial.min } else { now };
+        self.playing.set(true);
+        self.start.set_value((milliseconds(), from));
+        self.desk.turn(self.dial, from);
+        self.next();
+    }
+
+    /// Stops on a whole year.
+    fn stop(&self) {
+        if self.playing.try_get_untracked() != Some(true) {
+            return;
+        }
+        self.cancel_frame();
+        self.playing.set(false);
+        let now = self.desk.scenario.with_untracked(|scenario| scenario.year).round();
+        self.desk.turn(self.dial, now);
+        self.desk.let_go(self.dial);
+    }
+
+    fn next(&self) {
+        let player = *self;
+        self.frame.set_value(request_animation_frame_with_handle(move || player.step()).ok());
+    }
+
+    fn step(&self) {
+        if self.playing.try_get_untracked() != Some(true) {
+            return;
+        }
+        let (since, from) = self.start.get_value();
+        let year = from + played((milliseconds() - since).max(0.0), less_motion());
+        self.desk.turn(self.dial, year.min(self.dial.max));
+        self.desk.flush();
+        if year >= self.dial.max { self.stop() } else { self.next() }
+    }
+}
+
+/// Years gone by after so many milliseconds of play. Each year the picture moves, then stands;
+/// for a reader who wants less motion it steps.
+fn played(elapsed_ms: f64, steps_only: bool) -> f64 {
+    let whole = (elapsed_ms / YEAR_MS).floor();
+    if steps_only {
+        return whole;
+    }
+    let share = ((elapsed_ms - whole * YEAR_MS) / MOVING_MS).min(1.0);
+    whole + share * share * (3.0 - 2.0 * share)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_year_takes_its_time() {
+        for (elapsed, steps_only, years) in [
+            (0.0, false, 0.0),
+            (MOVING_MS, false, 1.0),
+            (YEAR_MS, false, 1.0),
+            (YEAR_MS + MOVING_MS / 2.0, false, 1.5),
+            (YEAR_MS * 0.9, true, 0.0),
+            (YEAR_MS * 3.1, true, 3.0),
+        ] {
+            assert!((played(elapsed, steps_only) - years).abs() < 1e-12, "{elapsed}");
+        }
+    }
+}

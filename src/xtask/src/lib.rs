@@ -1,0 +1,24 @@
+//! The host tool: builds the site, serves it, tests it, times it, and computes a plan in the terminal.
+//!
+//! | room | what it does |
+//! |---|---|
+//! | [`workspace`] | where things lie, how a command is run |
+//! | [`site`] | from the crate `widget` to plain files in `dist/` |
+//! | [`serve`] | the static server of `cargo xtask serve`, of the browser tests and of the bench |
+//! | [`stages`] | everything `cargo xtask test` and the continuous integration check |
+//! | [`chromium`] | finds a browser and its driver, installs them where the system's package manager can |
+//! | [`bench`] | timings against the figures the project promises |
+//! | [`plan_command`] | a scenario file in, figures and drawings out |
+//!
+//! Nothing here is part of the product: the three product crates don't know this one.
+
+pub mod bench;
+pub mod chromium;
+pub mod plan_command;
+pub mod serve;
+pub mod site;
+pub mod stages;
+pub mod workspace;
+
+/// The environment variable by which `cargo xtask test` tells the browser tests where the built site lies.
+pub const BUILT_SITE: &str = "ROWLIGHT_SITE";

@@ -1,0 +1,165 @@
+//! `cargo xtask plan`: a scenario file in, its figures or one of its drawings out, by the same engine the page runs.
+
+use std::fs;
+use std::path::PathBuf;
+use std::str::FromStr;
+
+use anyhow::{Context, Result, bail};
+use drafting::svg::{PaperUnit, document};
+use drafting::{Frame, Units, draw, measure, wording};
+use planting::{Entries, Figure, Problem, Quantity, Scenario};
+use serde_json::{Value, json};
+
+/// One of the three drawings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct View(pub drafting::View);
+
+impl FromStr for View {
+    type Err = anyhow::Error;
+
+    fn from_str(word: &str) -> Result<Self> {
+        match drafting::View::ALL.into_iter().find(|view| view.key() == word) {
+            Some(view) => Ok(View(view)),
+            None => bail!("there is no drawing `{word}`: plan, section or elevation"),
+        }
+    }
+}
+
+/// What the command line asks for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Order {
+    /// The scenario, as the page saves it.
+    pub file: PathBuf,
+    /// The drawing to print as SVG; without it, the figures are printed as JSON.
+    pub view: Option<View>,
+}
+
+/// Prints what was ordered to the standard output.
+///
+/// # Errors
+/// When the file can't be read or is no JSON object; or, once its problems have been printed, when it has any.
+pub fn run(order: Order) -> Result<()> {
+    let text =
+        fs::read_to_string(&order.file).with_context(|| format!("{} can't be read", order.file.display()))?;
+    let (answer, problems) = answer(&text, order.view)?;
+    println!("{answer}");
+    if problems > 0 {
+        bail!("{problems} fields to put right");
+    }
+    Ok(())
+}
+
+/// The figures of a scenario as JSON, or one of its drawings as SVG; and how many fields are wrong.
+fn answer(scenario: &str, view: Option<View>) -> Result<(String, usize)> {
+    let entries: Entries = serde_json::from_str(scenario).context("a scenario file is a JSON object")?;
+    match Scenario::from_entries(&entries).and_then(|scenario| planting::plan(&scenario)) {
+        Err(problems) => Ok((pretty(&refusal(&problems)), problems.len())),
+        Ok(plan) => Ok(match view {
+            Some(View(view)) => {
+                (document(&draw(view, &plan, Frame::screen(960.0, 640.0, Units::Us)), PaperUnit::Fluid), 0)
+            }
+            None => (pretty(&report(&plan)), 0),
+        }),
+    }
+}
+
+fn pretty(value: &Value) -> String {
+    serde_json::to_string_pretty(value).unwrap_or_default()
+}
+
+fn refusal(problems: &[Problem]) -> Value {
+    let problems: Vec<Value> = problems
+        .iter()
+        .map(|problem| json!({"field": problem.field, "message": wording::problem(problem, Units::Metric)}))
+        .collect();
+    json!({"version": planting::VERSION, "figures": {}, "advice": [], "problems": problems})
+}
+
+fn report(plan: &planting::Plan) -> Value {
+    let figures: serde_json::Map<String, Value> =
+        plan.figures.iter().map(|figure| (figure.key.to_owned(), shown(figure))).collect();
+    let advice: Vec<Value> = plan
+        .advice
+        .iter()
+        .map(|advice| {
+            json!({
+                "rule": advice.rule,
+                "severity": advice.severity.label(),
+                "title": advice.title,
+                "message": wording::advice(advice, Units::Metric),
+                "fields": advice.fields,
+                "source": advice.source.citation,
+            })
+        })
+        .collect();
+    json!({"version": planting::VERSION, "figures": figures, "advice": advice, "problems": []})
+}
+
+/// Trees and posts in the unit their key names, everything else in SI.
+fn shown(figure: &Figure) -> Value {
+    let (one, unit) = match figure.quantity {
+        Quantity::PerAcre | Quantity::PerHectare => {
+            let unit = measure::unit(figure.quantity, Units::Metric);
+            (unit.one, unit.name.replace('/', "1/"))
+        }
+        other => (1.0, si_name(other).to_owned()),
+    };
+    let mut value = json!({
+        "value": figure.value.map(|value| value / one),
+        "unit": unit,
+        "certainty": figure.working.source.certainty.label(),
+    });
+    if figure.value.is_none() {
+        value["note"] = json!(figure.without);
+    }
+    value
+}
+
+fn si_name(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::Length | Quantity::SmallLength => "m",
+        Quantity::Land | Quantity::Ground | Quantity::TrunkArea => "m²",
+        Quantity::Volume => "m³",
+        Quantity::VolumePerLand => "m³/m²",
+        Quantity::LengthPerLand => "m/m²",
+        Quantity::PerAcre => "1/acre",
+        Quantity::PerHectare => "1/ha",
+        Quantity::Share | Quantity::Ratio | Quantity::Count => "1",
+        Quantity::Years => "a",
+        Quantity::Angle => "rad",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_of_defaults_gives_the_default_plan() {
+        let (text, problems) = answer("{\"version\": 1}", None).unwrap();
+        assert_eq!(problems, 0);
+        let report: Value = serde_json::from_str(&text).unwrap();
+        let trees = &report["figures"]["trees_per_acre"];
+        // 43,560 ÷ (3 × 12), Barney's range for tall spindle 837-1,452.
+        assert!((trees["value"].as_f64().unwrap() - 1210.0).abs() < 1e-9);
+        assert_eq!(trees["unit"], "1/acre");
+        assert_eq!(trees["certainty"], "standard");
+    }
+
+    #[test]
+    fn wrong_fields_are_named_with_their_range() {
+        let (text, problems) =
+            answer("{\"version\": 1, \"in_row_spacing\": 1e9, \"colour\": 3}", None).unwrap();
+        assert_eq!(problems, 2);
+        assert!(text.contains("In-row spacing must be between 0.3 m and 9.14 m"), "{text}");
+        assert!(text.contains("colour"), "{text}");
+    }
+
+    #[test]
+    fn each_drawing_is_printed() {
+        for view in drafting::View::ALL {
+            let (text, _) = answer("{\"version\": 1}", Some(View(view))).unwrap();
+            assert!(text.starts_with("<svg") && text.ends_with("</svg>"));
+        }
+    }
+}

@@ -1,0 +1,172 @@
+//! The WebAssembly module and its JavaScript glue: compile, bind, shrink.
+//!
+//! The glue is made in this process by the library behind wasm-bindgen's own tool, pinned to the version of the crate. No second
+//! program has to be installed, and the two versions, which must be equal, can't drift apart.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use anyhow::{Context, Result, bail};
+use wasm_bindgen_cli_support::Bindgen;
+
+use super::{Files, Finish, shelf};
+use crate::workspace;
+
+/// The platform of the module.
+pub const TARGET: &str = "wasm32-unknown-unknown";
+const PROFILE: &str = "site";
+const NAME: &str = "rowlight";
+
+/// The npm package that brings `wasm-opt`; its crates.io sister is two years behind.
+const OPTIMISER: &str = "binaryen@132.0.0";
+
+/// What the module may use, named one by one: `--all-features` makes binaryen write proposals that no browser accepts yet.
+const WASM_OPT: &[&str] = &[
+    "-Oz",
+    "--enable-bulk-memory",
+    "--enable-bulk-memory-opt",
+    "--enable-reference-types",
+    "--enable-multivalue",
+    "--enable-mutable-globals",
+    "--enable-nontrapping-float-to-int",
+    "--enable-sign-ext",
+];
+
+/// Compiles `widget` and returns `rowlight.js`, `rowlight_bg.wasm`, the TypeScript types and what JavaScript the crates bring along.
+///
+/// # Errors
+/// When the target is missing and can't be added, or a step fails. A missing npm is no error: the module stays larger, and a line says so.
+pub fn build(finish: Finish) -> Result<Files> {
+    ensure_target()?;
+    let target = workspace::target()?;
+    let compiled = compile(&target)?;
+    let glue = target.join("glue");
+    bind(&compiled, &glue)?;
+    if finish == Finish::Small {
+        optimise(&glue.join(format!("{NAME}_bg.wasm")), &target.join("tools"))?;
+    }
+    let mut files = shelf::read(&glue)?;
+    // Types of the module's raw exports: the glue is the only one that calls those.
+    files.remove(&format!("{NAME}_bg.wasm.d.ts"));
+    Ok(files)
+}
+
+/// Adds the target with rustup when this Rust hasn't got it.
+///
+/// # Errors
+/// When there is no rustup, or it fails.
+pub fn ensure_target() -> Result<()> {
+    let rustc = std::env::var_os("RUSTC").unwrap_or_else(|| "rustc".into());
+    let output = Command::new(rustc)
+        .args(["--print", "target-libdir", "--target", TARGET])
+        .current_dir(workspace::root())
+        .output()
+        .context("rustc did not start")?;
+    if Path::new(String::from_utf8_lossy(&output.stdout).trim()).is_dir() {
+        return Ok(());
+    }
+    if workspace::on_path("rustup").is_none() {
+        bail!(
+            "This Rust has no {TARGET} target and there is no rustup to add it with.\n\
+             Install Rust with rustup, or your system's package with Rust's standard library for {TARGET}."
+        );
+    }
+    println!("Adding the {TARGET} target …");
+    workspace::run(Command::new("rustup").args(["target", "add", TARGET]).current_dir(workspace::root()))
+}
+
+fn compile(target: &Path) -> Result<PathBuf> {
+    let mut cargo = workspace::cargo();
+    cargo.args(["build", "--package", "widget", "--lib", "--target", TARGET, "--profile", PROFILE]);
+    cargo.args([
+        "--config",
+        &format!("target.{TARGET}.rustflags={}", serde_json::to_string(&remapped_paths())?),
+    ]);
+    workspace::run(&mut cargo)?;
+    let compiled = target.join(TARGET).join(PROFILE).join("widget.wasm");
+    if !compiled.is_file() {
+        bail!("{} is missing: `widget` must be a cdylib", compiled.display());
+    }
+    Ok(compiled)
+}
+
+/// Panic messages carry the paths of source files. Shortened, two machines make the same module, and it doesn't tell whose they were.
+fn remapped_paths() -> Vec<String> {
+    let home = std::env::var_os("CARGO_HOME")
+        .map(PathBuf::from)
+        .or_else(|| Some(std::env::home_dir()?.join(".cargo")));
+    let mut flags = Vec::new();
+    if let Some(sources) = home.map(|home| home.join("registry").join("src")) {
+        for registry in fs::read_dir(sources).into_iter().flatten().flatten() {
+            flags.push(format!("--remap-path-prefix={}=crates", registry.path().display()));
+        }
+    }
+    flags.push(format!("--remap-path-prefix={}=.", workspace::root().display()));
+    flags
+}
+
+fn bind(compiled: &Path, glue: &Path) -> Result<()> {
+    if glue.exists() {
+        fs::remove_dir_all(glue)?;
+    }
+    Bindgen::new()
+        .input_path(compiled)
+        .out_name(NAME)
+        .web(true)?
+        .typescript(true)
+        .omit_default_module_path(false)
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        .generate(glue)
+        .context("the JavaScript glue can't be made")
+}
+
+fn optimise(module: &Path, tools: &Path) -> Result<()> {
+    let Some(program) = optimiser(tools) else {
+        println!(
+            "The module is left as the compiler made it, about 40 % larger than it need be: no wasm-opt."
+        );
+        return Ok(());
+    };
+    let smaller = module.with_extension("smaller");
+    workspace::run(Command::new("node").arg(&program).args(WASM_OPT).arg(module).arg("-o").arg(&smaller))?;
+    fs::rename(smaller, module)?;
+    Ok(())
+}
+
+/// The script `wasm-opt`, installed into `tools` and nowhere else; `None`, with a line that says why, when that can't be done.
+fn optimiser(tools: &Path) -> Option<PathBuf> {
+    let package = tools.join("node_modules").join("binaryen");
+    let program = package.join("bin").join("wasm-opt");
+    let (_, version) = OPTIMISER.split_once('@')?;
+    let installed = fs::read_to_string(package.join("package.json"))
+        .ok()
+        .and_then(|text| serde_json::from_str::<serde_json::Value>(&text).ok())
+        .is_some_and(|package| package["version"] == version);
+    if installed && workspace::on_path("node").is_some() {
+        return Some(program);
+    }
+    let npm = if cfg!(windows) { "npm.cmd" } else { "npm" };
+    println!("Fetching {OPTIMISER} with npm …");
+    if let Err(reason) = fs::create_dir_all(tools) {
+        println!("{} can't be made: {reason}.", tools.display());
+        return None;
+    }
+    let outcome = Command::new(npm)
+        .args(["install", "--no-save", "--no-audit", "--no-fund", "--loglevel=error", "--prefix"])
+        .args([tools.as_os_str(), OPTIMISER.as_ref()])
+        .stdout(Stdio::null())
+        .status();
+    match outcome {
+        Ok(status) if status.success() && program.is_file() => Some(program),
+        Ok(status) => {
+            println!("npm could not install {OPTIMISER} ({status}).");
+            None
+        }
+        Err(reason) => {
+            println!("npm did not start: {reason}. It comes with Node.js 20 or newer.");
+            None
+        }
+    }
+}

@@ -1,0 +1,79 @@
+//! What the site costs on the line: bytes of every file as it is, with gzip -9 and with brotli 11.
+
+use std::fmt::Write as _;
+use std::io::Write as _;
+
+use anyhow::Result;
+
+use super::Files;
+
+/// The files a browser has loaded when a visitor can first move a slider. All others come later or never.
+pub const FIRST_INTERACTION: &[&str] =
+    &["index.html", "rowlight.css", "preflight.js", "boot.js", "rowlight.js", "rowlight_bg.wasm"];
+
+/// Bytes of one file, or of several together.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Weight {
+    /// As it lies on the disk.
+    pub raw: usize,
+    /// With gzip at level 9, as most simple hosts send it.
+    pub gzip: usize,
+    /// With brotli at quality 11, as a host sends files it has compressed beforehand.
+    pub brotli: usize,
+}
+
+impl Weight {
+    /// Weighs one file.
+    ///
+    /// ```
+    /// let weight = xtask::site::weight::Weight::of(&[b'a'; 1000])?;
+    /// assert_eq!(weight.raw, 1000);
+    /// assert!(weight.gzip < 40 && weight.brotli < 40);
+    /// # Ok::<(), anyhow::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// None that a writer in memory can give.
+    pub fn of(content: &[u8]) -> Result<Self> {
+        let mut gzip = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::best());
+        gzip.write_all(content)?;
+        let mut brotli = Vec::new();
+        let settings =
+            brotli::enc::BrotliEncoderParams { quality: 11, size_hint: content.len(), ..Default::default() };
+        brotli::BrotliCompress(&mut &content[..], &mut brotli, &settings)?;
+        Ok(Self { raw: content.len(), gzip: gzip.finish()?.len(), brotli: brotli.len() })
+    }
+
+    fn plus(self, other: Self) -> Self {
+        Self { raw: self.raw + other.raw, gzip: self.gzip + other.gzip, brotli: self.brotli + other.brotli }
+    }
+}
+
+/// What must be loaded before the first slider moves.
+///
+/// # Errors
+/// As [`Weight::of`].
+pub fn first_interaction(files: &Files) -> Result<Weight> {
+    let needed = FIRST_INTERACTION.iter().filter_map(|name| files.get(*name));
+    needed.map(|content| Weight::of(content)).try_fold(Weight::default(), |sum, next| Ok(sum.plus(next?)))
+}
+
+/// One line a file, and the sum that counts. An asterisk marks the files the sum is made of.
+///
+/// # Errors
+/// As [`Weight::of`].
+pub fn table(files: &Files) -> Result<String> {
+    let mut table = format!("{:<34} {:>10} {:>10} {:>10}\n", "bytes in dist/", "raw", "gzip -9", "brotli 11");
+    for (name, content) in files {
+        let mark = if FIRST_INTERACTION.contains(&name.as_str()) { "*" } else { "" };
+        line(&mut table, &format!("{name}{mark}"), Weight::of(content)?)?;
+    }
+    line(&mut table, "needed to first interaction (*)", first_interaction(files)?)?;
+    Ok(table)
+}
+
+fn line(table: &mut String, name: &str, weight: Weight) -> Result<()> {
+    let Weight { raw, gzip, brotli } = weight;
+    writeln!(table, "{name:<34} {raw:>10} {gzip:>10} {brotli:>10}")?;
+    Ok(())
+}

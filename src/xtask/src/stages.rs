@@ -1,0 +1,197 @@
+//! `cargo xtask test`: all that the continuous integration checks, stage by stage.
+//!
+//! A failing stage doesn't keep the next from running, so that one run shows all there is to mend. Only the browser tests need
+//! what came before them: a built site.
+
+use std::io::{BufRead, BufReader};
+use std::process::{Command, Stdio};
+use std::str::FromStr;
+use std::time::{Duration, Instant};
+
+use anyhow::{Context, Result, bail};
+
+use crate::chromium;
+use crate::site::{self, Finish, weight};
+use crate::workspace;
+
+/// A part of the whole, for a developer in a hurry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Only {
+    /// Formatting, lints, layering and all tests that need no browser.
+    Native,
+    /// The build of the site, and the tests of it in a browser.
+    Browser,
+}
+
+impl FromStr for Only {
+    type Err = anyhow::Error;
+
+    fn from_str(word: &str) -> Result<Self> {
+        match word {
+            "native" => Ok(Self::Native),
+            "browser" => Ok(Self::Browser),
+            other => bail!("there is no part `{other}`: native or browser"),
+        }
+    }
+}
+
+/// How many tests of a stage passed and failed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Count {
+    passed: u64,
+    failed: u64,
+}
+
+impl std::ops::Add for Count {
+    type Output = Count;
+
+    fn add(self, other: Count) -> Count {
+        Count { passed: self.passed + other.passed, failed: self.failed + other.failed }
+    }
+}
+
+struct Stage {
+    name: &'static str,
+    part: Only,
+    work: fn() -> Result<Count>,
+}
+
+const STAGES: &[Stage] = &[
+    Stage { name: "formatting", part: Only::Native, work: formatting },
+    Stage { name: "lints", part: Only::Native, work: lints },
+    Stage { name: "lints of the widget for the browser", part: Only::Native, work: widget_lints },
+    Stage { name: "house rules", part: Only::Native, work: house_rules },
+    Stage { name: "native tests", part: Only::Native, work: native_tests },
+    Stage { name: "site and its browser tests", part: Only::Browser, work: browser_tests },
+];
+
+/// Runs the stages of a part, or all.
+///
+/// # Errors
+/// When a stage failed.
+pub fn run(only: Option<Only>) -> Result<()> {
+    let begin = Instant::now();
+    let (mut total, mut failed) = (Count::default(), Vec::new());
+    for stage in STAGES.iter().filter(|stage| only.is_none_or(|part| part == stage.part)) {
+        println!("\n== {} ==", stage.name);
+        let begin = Instant::now();
+        match (stage.work)() {
+            Ok(count) => {
+                total.passed += count.passed;
+                total.failed += count.failed;
+                if count.failed > 0 {
+                    failed.push(stage.name);
+                }
+            }
+            Err(reason) => {
+                println!("{reason:#}");
+                failed.push(stage.name);
+            }
+        }
+        println!("-- {}: {}", stage.name, seconds(begin.elapsed()));
+    }
+    let Count { passed, failed: failures } = total;
+    println!("\n{passed} passed, {failures} failed in {}", seconds(begin.elapsed()));
+    if !failed.is_empty() {
+        bail!("to mend: {}", failed.join(", "));
+    }
+    Ok(())
+}
+
+fn seconds(time: Duration) -> String {
+    format!("{:.1} s", time.as_secs_f64())
+}
+
+fn formatting() -> Result<Count> {
+    workspace::run(workspace::cargo().args(["fmt", "--all", "--check"]))?;
+    Ok(Count::default())
+}
+
+fn lints() -> Result<Count> {
+    clippy(&["--workspace", "--all-targets"])
+}
+
+fn widget_lints() -> Result<Count> {
+    site::wasm::ensure_target()?;
+    clippy(&["--package", "widget", "--lib", "--target", site::wasm::TARGET])
+}
+
+fn clippy(what: &[&str]) -> Result<Count> {
+    workspace::run(workspace::cargo().arg("clippy").args(what).args(["--", "--deny", "warnings"]))?;
+    Ok(Count::default())
+}
+
+fn house_rules() -> Result<Count> {
+    tests(workspace::cargo().args(["test", "--package", "rowlight-tests", "--test", "house"]))
+}
+
+/// Unit tests, the checks against published values, and the examples in the documentation.
+fn native_tests() -> Result<Count> {
+    tests(workspace::cargo().args(["test", "--workspace", "--no-fail-fast", "--lib", "--test", "published"]))
+        .and_then(|native| {
+            Ok(native
+                + tests(workspace::cargo().args(["test", "--doc", "--workspace", "--exclude", "xtask"]))?)
+        })
+}
+
+fn browser_tests() -> Result<Count> {
+    let chromium = chromium::find_or_install()?;
+    let files = site::build(Finish::Small)?;
+    print!("{}", weight::table(&files)?);
+    let mut command = workspace::cargo();
+    command.args(["test", "--package", "rowlight-tests", "--test", "browser"]);
+    command.env("CHROME", chromium.browser).env("CHROMEDRIVER", chromium.driver);
+    command.env(crate::BUILT_SITE, workspace::dist());
+    tests(&mut command)
+}
+
+/// Runs a `cargo test`, shows what it prints, and adds up its lines of results. Tests that failed are counted, not an error.
+fn tests(command: &mut Command) -> Result<Count> {
+    let mut child = command.stdout(Stdio::piped()).spawn().context("cargo did not start")?;
+    let mut count = Count::default();
+    for line in BufReader::new(child.stdout.take().context("cargo prints nothing")?).lines() {
+        let line = line?;
+        println!("{line}");
+        if let Some(result) = results(&line) {
+            count.passed += result.passed;
+            count.failed += result.failed;
+        }
+    }
+    if !child.wait()?.success() && count.failed == 0 {
+        bail!("`cargo test` ended before all tests had run");
+    }
+    Ok(count)
+}
+
+/// Reads `test result: ok. 12 passed; 0 failed; …`.
+fn results(line: &str) -> Option<Count> {
+    let (_, numbers) = line.strip_prefix("test result: ")?.split_once(". ")?;
+    let number =
+        |ending: &str| numbers.split("; ").find_map(|part| part.strip_suffix(ending)?.trim().parse().ok());
+    Some(Count { passed: number(" passed")?, failed: number(" failed")? })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_of_results_are_read() {
+        let cases = [
+            (
+                "test result: ok. 12 passed; 0 failed; 0 ignored; 0 measured; 3 filtered out; finished in 0.01s",
+                Some((12, 0)),
+            ),
+            (
+                "test result: FAILED. 1 passed; 2 failed; 0 ignored; 0 measured; 0 filtered out; finished in 0.01s",
+                Some((1, 2)),
+            ),
+            ("test canopy::rows ... ok", None),
+            ("test result: ok.", None),
+        ];
+        for (line, expected) in cases {
+            let expected = expected.map(|(passed, failed)| Count { passed, failed });
+            assert_eq!(results(line), expected, "{line}");
+        }
+    }
+}

@@ -1,0 +1,322 @@
+//! Every rule speaks on a plan made for it and is quiet just on the good side of its threshold.
+
+use crate::fixture::{FT, planned};
+use planting::canopy::OVERFILL_SHARE;
+use planting::canopy::growth::FreeTree;
+use planting::uom::si::f64::Length;
+use planting::{
+    Advice, EndAssembly, Plan, Rootstock, Scenario, Severity, Slot, Support, degrees, feet, inches,
+    parameter, share,
+};
+
+fn finding(plan: &Plan, rule: &str) -> Option<Severity> {
+    let found: Vec<&Advice> = plan.advice.iter().filter(|advice| advice.rule == rule).collect();
+    assert!(found.len() <= 1, "{rule} spoke twice");
+    found.first().map(|advice| advice.severity)
+}
+
+#[track_caller]
+fn check(rule: &str, expected: Option<Severity>, change: impl Fn(&mut Scenario)) {
+    let mut scenario = Scenario::default();
+    change(&mut scenario);
+    let plan = planned(&scenario);
+    assert_eq!(finding(&plan, rule), expected, "{rule}: {:?}", plan.advice);
+    well_formed(&plan);
+}
+
+/// What every finding owes a reader: numbers in their places, fields that exist, a source.
+pub(crate) fn well_formed(plan: &Plan) {
+    for advice in &plan.advice {
+        for message in [&advice.finding, &advice.remedy] {
+            for (place, slot) in message.values.iter().enumerate() {
+                assert!(
+                    message.template.contains(&format!("{{{place}}}")),
+                    "{}: {place} unused",
+                    advice.rule
+                );
+                if let Slot::Number(value, _) = slot {
+                    assert!(value.is_finite(), "{}: {value}", advice.rule);
+                }
+            }
+            let places = message.template.matches('{').count();
+            assert_eq!(places, message.values.len(), "{}: {}", advice.rule, message.template);
+        }
+        assert!(!advice.fields.is_empty(), "{}", advice.rule);
+        for field in advice.fields {
+            assert!(parameter(field).is_some(), "{}: {field} is no input", advice.rule);
+        }
+        assert!(!advice.title.is_empty() && !advice.source.citation.is_empty(), "{}", advice.rule);
+    }
+    assert!(plan.advice.is_sorted_by_key(|advice| advice.severity), "the gravest first");
+}
+
+const FIX: Option<Severity> = Some(Severity::Fix);
+const CAUTION: Option<Severity> = Some(Severity::Caution);
+const NOTE: Option<Severity> = Some(Severity::Note);
+
+#[test]
+fn wires_end_with_the_posts() {
+    // Posts stand 9 ft out; a tenth of an inch is forgiven.
+    for (inches_high, expected) in [(108.0, None), (108.09, None), (108.11, FIX), (120.0, FIX)] {
+        check("wire_above_post", expected, |s| s.wire_heights = vec![feet(2.5), inches(inches_high)]);
+    }
+    check("wire_above_post", None, |s| {
+        s.wire_heights = vec![feet(12.0)];
+        s.support = Support::PostPerTree;
+    });
+}
+
+#[test]
+fn weak_roots_need_support() {
+    for (rootstock, support, expected) in [
+        (Rootstock::G11, Support::None, FIX),
+        (Rootstock::G11, Support::PostPerTree, None),
+        (Rootstock::G11, Support::Wires, None),
+        (Rootstock::M7, Support::None, CAUTION),
+        (Rootstock::G890, Support::None, None),
+        (Rootstock::MM106, Support::None, None),
+    ] {
+        check("support_missing", expected, |s| (s.rootstock, s.support) = (rootstock, support));
+    }
+    check("support_missing", FIX, |s| s.wire_heights.clear());
+}
+
+#[test]
+fn the_tractor_gets_through() {
+    // 12 ft rows and a 5 ft tractor with a foot on either side leave 5 ft to the canopy.
+    for (canopy_ft, expected) in [(5.0, None), (5.008, None), (5.01, CAUTION), (6.99, CAUTION), (7.01, FIX)] {
+        check("clear_alley", expected, |s| s.canopy_width = feet(canopy_ft));
+    }
+    check("clear_alley", FIX, |s| s.lean = degrees(20.0));
+}
+
+#[test]
+fn trees_are_no_taller_than_rows_are_wide() {
+    for (height_ft, expected) in [(12.0, None), (12.01, CAUTION), (15.0, CAUTION), (15.01, FIX)] {
+        check("height_to_row", expected, |s| s.tree_height = feet(height_ft));
+        check("height_to_row", expected, |s| {
+            (s.tree_height, s.row_azimuth) = (feet(height_ft), degrees(90.0));
+        });
+    }
+}
+
+/// The threshold is looked up along the vigour slider: the rule must speak exactly where the yearly
+/// excess passes the stated share.
+#[test]
+fn trees_that_outgrow_their_space_are_named() {
+    let (mut quiet, mut spoke, mut grave) = (0, 0, 0);
+    for step in 0..=210 {
+        let scenario = Scenario { vigour: share(0.4 + 0.01 * f64::from(step)), ..Scenario::default() };
+        let plan = planned(&scenario);
+        let worst = plan.canopy.years.iter().map(|year| year.excess_share).fold(0.0, f64::max);
+        let expected = match worst {
+            worst if worst > 0.58 => FIX,
+            worst if worst > OVERFILL_SHARE => CAUTION,
+            _ => None,
+        };
+        assert_eq!(finding(&plan, "overfill"), expected, "worst yearly excess {worst}");
+        match expected {
+            None => quiet += 1,
+            CAUTION => spoke += 1,
+            _ => grave += 1,
+        }
+    }
+    assert!(quiet > 0 && spoke > 0 && grave > 0, "{quiet} {spoke} {grave}: every answer must have been met");
+    // Semi-dwarf stock at a tall spindle's spacing is the example the threshold was set by.
+    check("overfill", CAUTION, |s| s.rootstock = Rootstock::M7);
+    check("overfill", FIX, |s| s.rootstock = Rootstock::MM111);
+    check("overfill", None, |s| s.rootstock = Rootstock::M9Nic29);
+}
+
+/// An in-row spacing this much beyond what the default tree fills by a year.
+fn spacing_filled_in(year: f64, times: f64) -> Length {
+    feet(FreeTree::of(&Scenario::default()).spread(year) / FT * times)
+}
+
+#[test]
+fn rows_that_never_close_are_named() {
+    check("never_fills", FIX, |s| s.in_row_spacing = spacing_filled_in(25.0, 1.001));
+    check("never_fills", None, |s| s.in_row_spacing = spacing_filled_in(25.0, 0.999));
+}
+
+#[test]
+fn rows_that_close_late_are_named() {
+    check("late_to_fill", CAUTION, |s| s.in_row_spacing = spacing_filled_in(8.0, 1.001));
+    check("late_to_fill", None, |s| s.in_row_spacing = spacing_filled_in(8.0, 0.999));
+    // Rows that never close have a rule of their own.
+    check("late_to_fill", None, |s| s.in_row_spacing = spacing_filled_in(25.0, 1.001));
+    check("late_to_fill", None, |s| {
+        (s.in_row_spacing, s.support) = (spacing_filled_in(8.0, 1.001), Support::None);
+    });
+}
+
+#[test]
+fn spacings_unusual_for_the_system_are_named() {
+    // Tall spindle: 837 to 1,500 trees per acre, 3-4 × 10-13 ft, half a per cent forgiven.
+    for (in_row, row, expected, what) in [
+        (3.0, 12.0, None, "1,210 trees per acre"),
+        (4.0, 13.06, None, "834, forgiven"),
+        (4.0, 13.09, CAUTION, "832, too thin"),
+        (2.88, 10.0, CAUTION, "1,513, too dense"),
+        (2.9, 10.0, NOTE, "1,502, forgiven; 2.9 ft is not"),
+        (2.986, 12.0, None, "2.99 ft, forgiven"),
+        (2.98, 12.0, NOTE, "usual density, unusual in-row spacing"),
+        (3.0, 14.0, NOTE, "usual density, unusual rows"),
+    ] {
+        check("outside_system", expected, |s| {
+            (s.in_row_spacing, s.row_width) = (feet(in_row), feet(row));
+            assert!(!what.is_empty());
+        });
+    }
+}
+
+#[test]
+fn the_union_stands_three_to_six_inches_out() {
+    // Crassweller (Penn State), eXtension: 3-6 in after settling; one inch settles.
+    for (planted, expected) in [
+        (0.0, FIX),
+        (2.9, FIX),
+        (3.0, CAUTION),
+        (3.9, CAUTION),
+        (4.0, None),
+        (7.0, None),
+        (7.1, NOTE),
+        (9.0, NOTE),
+        (9.1, CAUTION),
+        (18.0, CAUTION),
+    ] {
+        check("graft_union", expected, |s| s.graft_union_height = inches(planted));
+    }
+}
+
+#[test]
+fn leaders_stay_near_the_top_wire() {
+    for (height, expected) in [(12.0, None), (12.008, None), (12.01, CAUTION)] {
+        check("leader_above_wire", expected, |s| s.tree_height = feet(height));
+    }
+    check("leader_above_wire", None, |s| (s.tree_height, s.support) = (feet(14.0), Support::PostPerTree));
+}
+
+#[test]
+fn a_quarter_of_the_post_is_in_the_ground() {
+    for (depth, expected) in [(3.0, None), (2.999, CAUTION)] {
+        check("embedment", expected, |s| s.post_embedment = feet(depth));
+    }
+    check("embedment", None, |s| (s.post_embedment, s.support) = (feet(1.0), Support::PostPerTree));
+}
+
+#[test]
+fn bays_are_at_most_40_ft() {
+    // Kuhn in Good Fruit Grower: 40 average, 50 trouble. 600-ft rows in whole bays of these lengths.
+    for (bay, length, expected) in [
+        (40.0, 600.0, None),
+        (42.0, 504.0, CAUTION),
+        (48.0, 480.0, CAUTION),
+        (51.0, 510.0, FIX),
+        (60.0, 600.0, FIX),
+    ] {
+        check("post_interval", expected, |s| {
+            (s.post_interval, s.block_length) = (feet(bay), feet(length + 60.0));
+        });
+    }
+    check("post_interval", None, |s| (s.post_interval, s.support) = (feet(60.0), Support::None));
+}
+
+#[test]
+fn rows_end_within_600_ft() {
+    for (row, ends, expected) in [
+        (600.0, EndAssembly::TieBack, None),
+        (600.1, EndAssembly::TieBack, CAUTION),
+        (600.0, EndAssembly::HBrace, None),
+        (600.1, EndAssembly::HBrace, NOTE),
+    ] {
+        check("row_length", expected, |s| (s.block_length, s.end_assembly) = (feet(row + 60.0), ends));
+    }
+    check("row_length", None, |s| (s.block_length, s.support) = (feet(2000.0), Support::None));
+}
+
+#[test]
+fn anchors_stand_in_the_field_and_well_out() {
+    for (distance, headland, expected, what) in [
+        (9.0, 30.0, None, "as far out as the post is high"),
+        (9.0, 9.0, None, "at the edge of the field"),
+        (9.0, 8.99, FIX, "beyond the field"),
+        (5.4, 30.0, None, "0.6 of the post"),
+        (5.39, 30.0, CAUTION, "nearer than that"),
+        (5.0, 30.0, CAUTION, "Good Fruit Grower: 5 ft is too near"),
+    ] {
+        check("anchor", expected, |s| {
+            (s.anchor_distance, s.headland) = (feet(distance), feet(headland));
+            assert!(!what.is_empty());
+        });
+    }
+    // On low posts the 5 ft of the source rule.
+    for (distance, expected) in [(5.0, CAUTION), (5.01, None)] {
+        check("anchor", expected, |s| {
+            (s.post_length, s.post_embedment) = (feet(9.0), feet(2.5));
+            (s.anchor_distance, s.wire_heights) = (feet(distance), vec![feet(6.0)]);
+        });
+    }
+    check("anchor", None, |s| (s.headland, s.end_assembly) = (feet(3.0), EndAssembly::HBrace));
+}
+
+#[test]
+fn machines_can_turn() {
+    // Twice the tractor's 5 ft must be free beyond the anchors, or beyond H-braces.
+    for (headland, ends, expected) in [
+        (19.0, EndAssembly::TieBack, None),
+        (18.99, EndAssembly::TieBack, NOTE),
+        (10.0, EndAssembly::HBrace, None),
+        (9.99, EndAssembly::HBrace, NOTE),
+        (0.0, EndAssembly::HBrace, NOTE),
+        // Anchors outside the field are a graver matter with a rule of their own.
+        (8.0, EndAssembly::TieBack, None),
+    ] {
+        check("headland", expected, |s| (s.headland, s.end_assembly) = (feet(headland), ends));
+    }
+}
+
+#[test]
+fn fruiting_walls_are_shallow() {
+    for (width, expected) in [(8.0, None), (8.008, None), (8.01, CAUTION)] {
+        check("canopy_depth", expected, |s| s.canopy_width = feet(width));
+    }
+    check("canopy_depth", None, |s| (s.canopy_width, s.support) = (feet(12.0), Support::None));
+}
+
+/// What a remedy says must cure what the rule found.
+#[test]
+fn remedies_cure() {
+    let number = |advice: &Advice, place: usize| match advice.remedy.values.get(place) {
+        Some(Slot::Number(value, _)) => feet(value / FT),
+        other => panic!("{}: {other:?}", advice.rule),
+    };
+    let start = |change: fn(&mut Scenario)| {
+        let mut scenario = Scenario::default();
+        change(&mut scenario);
+        scenario
+    };
+    type Cure = fn(&mut Scenario, Length);
+    let cases: [(&str, Scenario, usize, Cure); 10] = [
+        ("wire_above_post", start(|s| s.wire_heights = vec![feet(10.0)]), 0, |s, to| {
+            s.wire_heights = vec![to]
+        }),
+        ("wire_above_post", start(|s| s.wire_heights = vec![feet(10.0)]), 1, |s, to| s.post_length = to),
+        ("clear_alley", start(|s| s.canopy_width = feet(6.5)), 0, |s, to| s.row_width = to),
+        ("clear_alley", start(|s| s.canopy_width = feet(6.5)), 1, |s, by| s.canopy_width -= by),
+        ("height_to_row", start(|s| s.tree_height = feet(14.0)), 0, |s, to| s.tree_height = to),
+        ("height_to_row", start(|s| s.tree_height = feet(14.0)), 1, |s, to| s.row_width = to),
+        ("leader_above_wire", start(|s| s.tree_height = feet(13.0)), 0, |s, to| s.tree_height = to),
+        ("embedment", start(|s| s.post_embedment = feet(2.0)), 0, |s, to| s.post_embedment = to),
+        ("anchor", start(|s| s.anchor_distance = feet(4.0)), 0, |s, to| s.anchor_distance = to),
+        ("canopy_depth", start(|s| s.canopy_width = feet(9.0)), 0, |s, to| s.canopy_width = to),
+    ];
+    for (rule, scenario, place, cure) in cases {
+        let plan = planned(&scenario);
+        let advice =
+            plan.advice.iter().find(|advice| advice.rule == rule).unwrap_or_else(|| panic!("{rule}"));
+        let mut cured = scenario.clone();
+        cure(&mut cured, number(advice, place));
+        assert_eq!(finding(&planned(&cured), rule), None, "{rule}, remedy {place}");
+    }
+}

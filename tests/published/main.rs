@@ -1,0 +1,21 @@
+//! Checks of the model against published values, exact identities and laws.
+//!
+//! One file a subject. Rows carry the source they were read from; «from memory» and «common practice»
+//! stand where that is all there is. Exact identities come before golden numbers, and laws are tried
+//! over the whole range of every input.
+
+mod advice;
+mod block;
+mod crown;
+mod density;
+mod fixture;
+mod growth;
+mod interval;
+mod laws;
+mod outline;
+mod scenario;
+mod stock;
+mod strategy;
+mod system;
+mod totality;
+mod trellis;

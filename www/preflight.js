@@ -1,0 +1,23 @@
+// A classic script, because the causes it looks for keep modules from running at all: a page opened as a file may not load
+// modules, and an old browser doesn't know them.
+(function () {
+  var cause;
+  if (location.protocol === "file:") {
+    cause =
+      "This page was opened as a file. Browsers run its program only from a web server: put the folder on any static host, " +
+      "or start one in it.";
+  } else if (
+    !("noModule" in HTMLScriptElement.prototype) ||
+    typeof WebAssembly !== "object" ||
+    typeof BigInt64Array === "undefined"
+  ) {
+    cause = "This browser is too old for the planner. Any browser brought up to date since 2023 will do.";
+  }
+  var host = document.getElementById("rowlight");
+  if (!cause || !host) return;
+  var message = document.createElement("p");
+  message.className = "boot-message";
+  message.setAttribute("role", "alert");
+  message.textContent = cause + " The drawings below show the plan it starts with.";
+  host.appendChild(message);
+})();
