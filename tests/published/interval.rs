@@ -113,13 +113,13 @@ fn posts_stand_midway_between_trees() {
 }
 
 /// Bays of whole tree spaces: as many as the trees need at the most a bay holds, and one for what is
-/// left over at the ends.
+/// left over at either end (46 ft, trees at 10 ft, posts within 12 ft: 3, 10, 10, 10, 10 and 3 ft).
 #[test]
 fn no_more_posts_than_the_interval_asks() {
     for (length, in_row, interval, run) in rows() {
         if in_row <= interval {
             let in_a_bay = (interval / in_row + 1e-9).floor() as usize;
-            let most = run.trees.div_ceil(in_a_bay).max(fewest(length, interval)) + 1;
+            let most = run.trees.div_ceil(in_a_bay).max(fewest(length, interval)) + 2;
             assert!(run.bays() <= most, "{length} ft, {in_row} ft, {interval} ft: {} bays", run.bays());
         }
     }

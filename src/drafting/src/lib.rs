@@ -52,7 +52,7 @@ use planting::Plan;
 /// use drafting::{Frame, Units, View, draw};
 /// let plan = planting::plan(&planting::Scenario::default()).unwrap();
 /// let sheet = draw(View::Section, &plan, Frame::screen(720.0, 420.0, Units::Us));
-/// assert!(sheet.texts().any(|text| text.content == "12 ft"));
+/// assert!(sheet.texts().any(|text| text.content == "row width 12 ft"));
 /// ```
 pub fn draw(view: View, plan: &Plan, frame: Frame) -> Sheet {
     match view {

@@ -110,9 +110,10 @@ impl Run {
         if interval < self.spacing {
             return equal(fewest);
         }
-        // Ends may carry up to half a tree space more than the trees alone; a bay or two extra at
-        // most settles that.
-        for bays in fewest..=(fewest + 2 + fewest / 8).min(self.trees.max(fewest)) {
+        // Ends may carry up to half a tree space more than the trees alone, so that a bay more than the
+        // fewest may be needed; walking from the end tells how many.
+        let Some(walked) = self.walk_posts(interval + hair) else { return equal(fewest) };
+        for bays in fewest..=walked.len() + 1 {
             let posts: Vec<f64> = (1..bays)
                 .map(|post| self.first_tree + self.spacing * (as_number(post * self.trees / bays) - 0.5))
                 .collect();
@@ -121,7 +122,23 @@ impl Run {
                 return placed.line_posts;
             }
         }
-        equal(fewest)
+        walked
+    }
+
+    /// Posts midway between trees, each as far from the last as the interval allows.
+    fn walk_posts(&self, interval: f64) -> Option<Vec<f64>> {
+        let gap = |tree: usize| self.first_tree + self.spacing * (as_number(tree) - 0.5);
+        let (mut posts, mut last, mut next) = (Vec::new(), self.start, 0);
+        while self.end - last > interval {
+            let reach = (next..=self.trees).take_while(|tree| gap(*tree) - last <= interval).last()?;
+            if gap(reach) - last < 1e-6 {
+                return None;
+            }
+            last = gap(reach);
+            next = reach + 1;
+            posts.push(last);
+        }
+        Some(posts)
     }
 
     fn station(&self, kind: StationKind, along: f64) -> Station {

@@ -114,7 +114,7 @@ impl Room {
 
     fn crown(&self, free_height: f64, free_spread: f64) -> Crown {
         // A small tree has branches lower than the height they are later kept from.
-        let base = self.base.min(free_height / 2.0);
+        let base = self.base.min(free_height.min(self.height) / 2.0);
         Crown {
             base,
             top: free_height.min(self.height),
