@@ -68,7 +68,8 @@ async function start() {
   }
   await glue.default({ module_or_path: await fetched });
   host.replaceChildren();
-  glue.mount(host);
+  // Held by the element: a handle nobody holds is collected, and takes the page down with it.
+  host.page = glue.mount(host);
   still?.remove();
 }
 

@@ -13,6 +13,8 @@
 //! Nothing here is part of the product: the three product crates don't know this one.
 
 pub mod bench;
+#[cfg(feature = "browser")]
+pub mod browser;
 pub mod chromium;
 pub mod plan_command;
 pub mod serve;

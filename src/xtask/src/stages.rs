@@ -139,7 +139,8 @@ fn browser_tests() -> Result<Count> {
     let files = site::build(Finish::Small)?;
     print!("{}", weight::table(&files)?);
     let mut command = workspace::cargo();
-    command.args(["test", "--package", "rowlight-tests", "--test", "browser"]);
+    command.args(["test", "--package", "rowlight-tests", "--features", "driven", "--no-fail-fast"]);
+    command.args(["--test", "browser", "--test", "driven"]);
     command.env("CHROME", chromium.browser).env("CHROMEDRIVER", chromium.driver);
     command.env(crate::BUILT_SITE, workspace::dist());
     tests(&mut command)

@@ -1,0 +1,120 @@
+//! Runs the cases in one browser, one after the other, and prints them as `cargo test` prints its tests.
+//!
+//! # How to add a case
+//! Write `pub(crate) fn what_must_hold(visit: &Visit) -> Result<()>` in the file of its subject and name it in that file's
+//! `CASES`. A new file is named in `main.rs`. The case finds an empty page, a viewport of 1280 × 800 and nothing stored; it opens
+//! what it needs with [`Visit::open`] and fails by an error or a panic. After it, the console must hold no error and no breach of
+//! the policy; a case that provokes one takes it away with `visit.browser.console()`.
+//!
+//! # Why not one `#[tokio::test]` a case
+//! Starting a browser takes longer than most cases, and on two cores two browsers disturb each other. One session, emptied before
+//! each case, is faster and fails alike every time; when a case has killed it, the next one gets a new one.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+use std::sync::{Mutex, PoisonError};
+
+use anyhow::{Context, Result, bail};
+use libtest_mimic::{Arguments, Failed, Trial};
+use xtask::browser::Browser;
+use xtask::chromium::{self, Chromium};
+use xtask::serve::{Server, Settings};
+use xtask::workspace;
+
+/// What a case is given.
+pub(crate) struct Visit {
+    /// The browser, as good as new.
+    pub(crate) browser: Browser,
+    /// The server of the built site.
+    pub(crate) server: Server,
+    /// The folder it serves, for cases that serve it in another way.
+    pub(crate) site: PathBuf,
+    chromium: Chromium,
+}
+
+impl Visit {
+    fn begin() -> Result<Self> {
+        let site = std::env::var_os(xtask::BUILT_SITE).map_or_else(workspace::dist, PathBuf::from);
+        if !site.join("index.html").is_file() {
+            bail!(
+                "there is no built site; `cargo xtask build` makes it, `cargo xtask test --only browser` too"
+            );
+        }
+        let chromium = chromium::find_or_install()?;
+        let server = Server::start(&site, Settings::default())?;
+        Ok(Self { browser: Browser::launch(&chromium)?, server, site, chromium })
+    }
+
+    /// Opens a page of the site, such as `index.html`, and waits for its `load`.
+    pub(crate) fn open(&self, page: &str) -> Result<()> {
+        self.browser.open(&format!("{}{page}", self.server.url()))
+    }
+
+    /// Serves the site once more, in another way: under a folder, under another policy, with host pages.
+    pub(crate) fn serve(&self, settings: Settings) -> Result<Server> {
+        Server::start(&self.site, settings)
+    }
+
+    fn refresh(&mut self) -> Result<()> {
+        let origin = self.server.url();
+        if self.browser.refresh(&origin).is_err() {
+            self.browser = Browser::launch(&self.chromium)?;
+            self.browser.refresh(&origin)?;
+        }
+        Ok(())
+    }
+}
+
+/// One thing that must hold, and its name.
+pub(crate) struct Case {
+    pub(crate) name: &'static str,
+    pub(crate) run: fn(&Visit) -> Result<()>,
+}
+
+/// Names cases after their functions and the file they stand in.
+macro_rules! cases {
+    ($($run:ident),* $(,)?) => {
+        &[$($crate::harness::Case { name: concat!(module_path!(), "::", stringify!($run)), run: $run }),*]
+    };
+}
+pub(crate) use cases;
+
+/// The browser and the server, started for the first case that runs and not for `--list`.
+static VISIT: Mutex<Option<Visit>> = Mutex::new(None);
+
+/// Runs what the command line asks for; it takes the words `cargo test` knows: a part of a name, `--exact`, `--list`.
+pub(crate) fn run(cases: &[&'static [Case]]) -> ExitCode {
+    let mut arguments = Arguments::from_args();
+    arguments.test_threads = Some(1);
+    let trials = cases.iter().copied().flatten().map(|case| {
+        let name =
+            case.name.trim_start_matches(concat!(module_path!(), "::")).trim_start_matches("browser::");
+        Trial::test(name, move || {
+            perform(name, case.run).map_err(|reason| Failed::from(format!("{reason:#}")))
+        })
+    });
+    let conclusion = libtest_mimic::run(&arguments, trials.collect());
+    // A value in a static isn't dropped at the end; the browser would stay.
+    drop(VISIT.lock().unwrap_or_else(PoisonError::into_inner).take());
+    conclusion.exit_code()
+}
+
+fn perform(name: &str, run: fn(&Visit) -> Result<()>) -> Result<()> {
+    let mut visit = VISIT.lock().unwrap_or_else(PoisonError::into_inner);
+    if visit.is_none() {
+        *visit = Some(Visit::begin()?);
+    }
+    let visit = visit.as_mut().context("the visit has not begun")?;
+    visit.refresh()?;
+    let outcome = run(visit).and_then(|()| visit.browser.expect_quiet_console());
+    match outcome {
+        Ok(()) => Ok(()),
+        Err(reason) => {
+            let picture = visit.browser.screenshot(&format!("failed-{}", name.replace("::", "-")));
+            let console: Vec<String> =
+                visit.browser.console().unwrap_or_default().into_iter().map(|line| line.text).collect();
+            let seen = picture.map_or_else(|_| "no picture".to_owned(), |file| file.display().to_string());
+            Err(reason.context(format!("seen: {seen}; console: {console:?}")))
+        }
+    }
+}

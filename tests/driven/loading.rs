@@ -1,0 +1,92 @@
+//! The page starts, or says why it doesn't.
+
+use std::collections::BTreeMap;
+
+use anyhow::{Result, ensure};
+use xtask::serve::{Answer, POLICY, Settings};
+
+use crate::harness::{Case, Visit, cases};
+
+pub(crate) const CASES: &[Case] = cases![
+    loads_under_the_strict_policy,
+    loads_in_a_folder,
+    says_what_the_host_does_wrong,
+    says_when_it_broke,
+];
+
+/// The planner stands, and the picture that stood for it is gone.
+const STARTED: &str =
+    "document.getElementById('rowlight').childElementCount > 0 && !document.getElementById('still')";
+
+fn loads_under_the_strict_policy(visit: &Visit) -> Result<()> {
+    visit.open("")?;
+    visit.browser.until(STARTED)?;
+    visit.browser.screenshot("page")?;
+    visit.browser.expect_quiet_console()
+}
+
+fn loads_in_a_folder(visit: &Visit) -> Result<()> {
+    let server = visit.serve(Settings { under: "/farm/planner/".into(), ..Settings::default() })?;
+    visit.browser.open(&server.url())?;
+    visit.browser.until(STARTED)
+}
+
+fn says_what_the_host_does_wrong(visit: &Visit) -> Result<()> {
+    let wasm = std::fs::read(visit.site.join("rowlight_bg.wasm"))?;
+    let no_wasm = POLICY.replace(" 'wasm-unsafe-eval'", "");
+    let no_fetch = POLICY.replace("connect-src 'self'", "connect-src 'none'");
+    // What is said, the policy, and in place of which file what is sent.
+    let hosts: [(&str, &str, Option<(&str, u16, &str, &[u8])>); 5] = [
+        ("missing on this server", POLICY, Some(("/rowlight_bg.wasm", 404, "text/html", b"not here"))),
+        ("missing on this server", POLICY, Some(("/rowlight.js", 404, "text/html", b"not here"))),
+        (
+            "“application/octet-stream”",
+            POLICY,
+            Some(("/rowlight_bg.wasm", 200, "application/octet-stream", &wasm)),
+        ),
+        ("'wasm-unsafe-eval'", &no_wasm, None),
+        ("connect-src", &no_fetch, None),
+    ];
+    for (said, policy, fault) in hosts {
+        let answers = fault.into_iter().map(|(address, status, content_type, body)| {
+            (
+                address.to_owned(),
+                Answer { status, content_type: content_type.to_owned(), body: body.to_vec() },
+            )
+        });
+        let server = visit.serve(Settings {
+            policy: Some(policy.to_owned()),
+            answers: BTreeMap::from_iter(answers),
+            ..Settings::default()
+        })?;
+        visit.browser.open(&server.url())?;
+        visit.browser.until("document.querySelector('#rowlight .boot-message')")?;
+        let message: String =
+            visit.browser.js("return document.querySelector('.boot-message').textContent")?;
+        ensure!(message.contains(said), "expected “{said}”, the page says: {message}");
+        ensure!(
+            visit.browser.js::<bool>("return document.getElementById('still') !== null")?,
+            "{said}: the picture is gone"
+        );
+    }
+    visit.browser.console()?;
+    Ok(())
+}
+
+/// A trap within the planner can't be had on order; to the page, one from any other module looks the same.
+fn says_when_it_broke(visit: &Visit) -> Result<()> {
+    visit.open("")?;
+    visit.browser.until(STARTED)?;
+    // (module (func (export "f") unreachable))
+    visit.browser.js::<()>(
+        "const module = new WebAssembly.Module(new Uint8Array(
+           [0,97,115,109,1,0,0,0,1,4,1,96,0,0,3,2,1,0,7,5,1,1,102,0,0,10,5,1,3,0,0,11]));
+         setTimeout(new WebAssembly.Instance(module).exports.f);",
+    )?;
+    visit.browser.until("document.querySelector('.boot-banner .boot-reload')")?;
+    visit.browser.console()?;
+    let left: bool = visit.browser.js("return document.getElementById('rowlight').childElementCount > 0")?;
+    ensure!(left, "the last drawing is gone");
+    visit.browser.click(visit.browser.middle("document.querySelector('.boot-reload')")?)?;
+    visit.browser.until(&format!("!document.querySelector('.boot-banner') && {STARTED}"))
+}

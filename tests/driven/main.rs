@@ -1,0 +1,15 @@
+//! The built site in a real browser, under the strict policy.
+//!
+//! `cargo xtask test --only browser` builds the site and runs this; with a site already in `dist/`,
+//! `cargo test -p rowlight-tests --test browser -- NAME` runs some of it. `harness` says how to add a case.
+
+use std::process::ExitCode;
+
+mod harness;
+mod loading;
+mod measuring;
+mod pdf;
+
+fn main() -> ExitCode {
+    harness::run(&[loading::CASES, measuring::CASES])
+}
