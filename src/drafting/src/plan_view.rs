@@ -282,7 +282,7 @@ fn detail_view(board: &mut Board, plan: &Plan, area: Area) -> Option<Projection>
         .map(|tree| run.tree(tree) - middle)
         .skip_while(|along| *along < -seen_along / 2.0 + spacing * 0.2)
         .take_while(|along| *along <= seen_along / 2.0 - spacing * 0.2)
-        .take(40)
+        .take(400)
         .collect();
     let rows: &[f64] = if twin { &[0.0, row] } else { &[0.0] };
     let (mut bodies, mut trunks, mut lines) = (Path::new(), Path::new(), Path::new());

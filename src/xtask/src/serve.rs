@@ -296,26 +296,26 @@ mod tests {
         fs::write(folder.join("index.html"), "front")?;
         fs::write(folder.join("a b.wasm"), "wasm")?;
         fs::write(folder.join("deep/index.html"), "deep page")?;
-        let answers = BTreeMap::from([("/farm/host.html".into(), plain(503, "prepared"))]);
+        let answers = BTreeMap::from([("/field/host.html".into(), plain(503, "prepared"))]);
         let server =
-            Server::start(&folder, Settings { under: "/farm/".into(), answers, ..Settings::default() })?;
+            Server::start(&folder, Settings { under: "/field/".into(), answers, ..Settings::default() })?;
         let cases: &[(&str, &str, &[&str])] = &[
-            ("GET /farm/", "200", &["front", "text/html; charset=utf-8", POLICY, "no-store", "nosniff"]),
-            ("GET /farm/?q=1", "200", &["front"]),
-            ("GET /farm/a%20b.wasm", "200", &["Content-Type: application/wasm", "Content-Length: 4"]),
-            ("HEAD /farm/a%20b.wasm", "200", &["Content-Length: 4\r\n"]),
-            ("GET /farm/deep", "301", &["Location: /farm/deep/"]),
-            ("GET /farm/deep/", "200", &["deep page"]),
-            ("GET /farm/host.html", "503", &["prepared"]),
+            ("GET /field/", "200", &["front", "text/html; charset=utf-8", POLICY, "no-store", "nosniff"]),
+            ("GET /field/?q=1", "200", &["front"]),
+            ("GET /field/a%20b.wasm", "200", &["Content-Type: application/wasm", "Content-Length: 4"]),
+            ("HEAD /field/a%20b.wasm", "200", &["Content-Length: 4\r\n"]),
+            ("GET /field/deep", "301", &["Location: /field/deep/"]),
+            ("GET /field/deep/", "200", &["deep page"]),
+            ("GET /field/host.html", "503", &["prepared"]),
             ("GET /", "404", &[]),
-            ("GET /farm/none", "404", &[]),
-            ("GET /farm/../secret.txt", "404", &[]),
-            ("GET /farm/%2e%2e/secret.txt", "404", &[]),
-            ("GET /farm/..%2fsecret.txt", "404", &[]),
-            ("GET /farm/..%5csecret.txt", "404", &[]),
-            ("GET /farm/.hidden", "404", &[]),
-            ("GET /farm/%zz", "404", &[]),
-            ("POST /farm/", "405", &["Allow: GET, HEAD"]),
+            ("GET /field/none", "404", &[]),
+            ("GET /field/../secret.txt", "404", &[]),
+            ("GET /field/%2e%2e/secret.txt", "404", &[]),
+            ("GET /field/..%2fsecret.txt", "404", &[]),
+            ("GET /field/..%5csecret.txt", "404", &[]),
+            ("GET /field/.hidden", "404", &[]),
+            ("GET /field/%zz", "404", &[]),
+            ("POST /field/", "405", &["Allow: GET, HEAD"]),
         ];
         for (request, status, parts) in cases {
             let answer = ask(&server, request)?;
