@@ -120,7 +120,8 @@ proptest! {
             prop_assert!(strong.free_height >= weak.free_height - HAIR);
             prop_assert!(strong.free_spread >= weak.free_spread - HAIR);
             prop_assert!(strong.row_fill >= weak.row_fill - HAIR);
-            prop_assert!(strong.volume >= weak.volume * (1.0 - SLICES) - HAIR, "year {year}: {} after {}", strong.volume, weak.volume);
+            let lifted = strong.crown.base > weak.crown.base + HAIR;
+            prop_assert!(lifted || strong.volume >= weak.volume * (1.0 - SLICES) - HAIR, "year {year}: {} after {}", strong.volume, weak.volume);
         }
     }
 
@@ -128,7 +129,9 @@ proptest! {
     fn crowns_never_shrink_with_the_years(scenario in in_order()) {
         let plan = planned(&scenario);
         for pair in plan.canopy.years.windows(2) {
-            prop_assert!(pair[1].volume >= pair[0].volume * (1.0 - SLICES), "year {}", pair[1].year);
+            // Where the lowest branches are still being lifted, the widest part of the crown may go.
+            let lifted = pair[1].crown.base > pair[0].crown.base + HAIR;
+            prop_assert!(lifted || pair[1].volume >= pair[0].volume * (1.0 - SLICES), "year {}", pair[1].year);
             prop_assert!(pair[1].row_fill >= pair[0].row_fill - HAIR);
             prop_assert!(pair[1].crown.top >= pair[0].crown.top - HAIR);
         }
