@@ -1,8 +1,8 @@
 //! Every rule speaks on a plan made for it and is quiet just on the good side of its threshold.
 
 use crate::fixture::{FT, planned};
-use planting::canopy::OVERFILL_SHARE;
 use planting::canopy::growth::FreeTree;
+use planting::canopy::{OVERFILL_GRAVE, OVERFILL_SHARE};
 use planting::uom::si::f64::Length;
 use planting::{
     Advice, EndAssembly, Plan, Rootstock, Scenario, Severity, Slot, Support, degrees, feet, inches,
@@ -110,7 +110,7 @@ fn trees_that_outgrow_their_space_are_named() {
         let plan = planned(&scenario);
         let worst = plan.canopy.years.iter().map(|year| year.excess_share).fold(0.0, f64::max);
         let expected = match worst {
-            worst if worst > 0.58 => FIX,
+            worst if worst > OVERFILL_GRAVE => FIX,
             worst if worst > OVERFILL_SHARE => CAUTION,
             _ => None,
         };

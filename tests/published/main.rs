@@ -8,6 +8,7 @@ mod advice;
 mod block;
 mod crown;
 mod density;
+mod drawings;
 mod fixture;
 mod growth;
 mod interval;

@@ -1,7 +1,8 @@
 //! The board a drawing is made on: its frame, its layers, and the room already taken by lettering.
 //!
 //! No two texts ever share ground: a text is only written where it is free and inside the frame, and
-//! whoever draws offers other places for it or does without.
+//! whoever draws offers other places for it or does without. Dimension and extension lines are broken
+//! where they would run through a text.
 
 use crate::measure::{Units, write};
 use crate::path::Path;
@@ -68,6 +69,7 @@ pub(crate) struct Board {
     pub(crate) frame: Frame,
     layers: Vec<Vec<Mark>>,
     taken: Vec<Bounds>,
+    thin_lines: Vec<[(f64, f64); 2]>,
     handles: Vec<Handle>,
 }
 
@@ -77,6 +79,7 @@ impl Board {
             frame,
             layers: LayerName::ALL.iter().map(|_| Vec::new()).collect(),
             taken: Vec::new(),
+            thin_lines: Vec::new(),
             handles: Vec::new(),
         }
     }
@@ -106,6 +109,42 @@ impl Board {
         if !path.is_empty() {
             self.add(layer, Mark::Path { ink, d: path.text() });
         }
+    }
+
+    /// A dimension, extension or leader line; drawn when the sheet is finished, broken at every text.
+    pub(crate) fn thin_line(&mut self, from: (f64, f64), to: (f64, f64)) {
+        self.thin_lines.push([from, to]);
+    }
+
+    /// The thin lines, with a gap at every text they would run through.
+    fn broken_lines(&self) -> Path {
+        let texts: Vec<Bounds> = self
+            .layers
+            .iter()
+            .flatten()
+            .filter_map(|mark| match mark {
+                Mark::Text(text) => Some(text.bounds()),
+                _ => None,
+            })
+            .collect();
+        let mut path = Path::new();
+        for [from, to] in &self.thin_lines {
+            let at = |share: f64| (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share);
+            let mut gaps: Vec<(f64, f64)> =
+                texts.iter().filter_map(|text| text.share_of_line(*from, *to)).collect();
+            gaps.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let mut drawn = 0.0;
+            for (start, end) in gaps {
+                if start > drawn {
+                    path = path.line(at(drawn), at(start));
+                }
+                drawn = end.max(drawn);
+            }
+            if drawn < 1.0 {
+                path = path.line(at(drawn), *to);
+            }
+        }
+        path
     }
 
     pub(crate) fn handle(&mut self, handle: Handle) {
@@ -157,12 +196,14 @@ impl Board {
     }
 
     pub(crate) fn finish(
-        self,
+        mut self,
         view: View,
         description: String,
         projection: Projection,
         detail: Option<Projection>,
     ) -> Sheet {
+        let thin = self.broken_lines();
+        self.path(LayerName::Dimensions, Ink::Dimension, thin);
         Sheet {
             view,
             description,

@@ -51,14 +51,13 @@ impl Board {
         };
         let inward = beside || span < 3.0 * self.arrow_length();
         let ends = if inward { (x1 - tail, x2 + tail) } else { ends };
-        let mut path = Path::new().line((ends.0, y), (ends.1, y));
+        self.thin_line((ends.0, y), (ends.1, y));
         for (x, from) in [(x1, from.0), (x2, from.1)] {
             let way = if y >= from { 1.0 } else { -1.0 };
             if (y - from).abs() > gap {
-                path = path.line((x, from + way * gap), (x, y + way * over));
+                self.thin_line((x, from + way * gap), (x, y + way * over));
             }
         }
-        self.path(LAYER, Ink::Dimension, path);
         let way = if inward { -1.0 } else { 1.0 };
         self.arrow((x1, y), (-way, 0.0));
         self.arrow((x2, y), (way, 0.0));
@@ -96,14 +95,13 @@ impl Board {
         }
         let inward = span < 3.0 * self.arrow_length();
         let (y1, y2) = if inward { (top - tail, bottom + tail) } else { (top, bottom) };
-        let mut path = Path::new().line((x, y1), (x, y2));
+        self.thin_line((x, y1), (x, y2));
         for (y, from) in [(top, from.0), (bottom, from.1)] {
             let way = if x >= from { 1.0 } else { -1.0 };
             if (x - from).abs() > gap {
-                path = path.line((from + way * gap, y), (x + way * over, y));
+                self.thin_line((from + way * gap, y), (x + way * over, y));
             }
         }
-        self.path(LAYER, Ink::Dimension, path);
         let way = if inward { -1.0 } else { 1.0 };
         self.arrow((x, top), (0.0, -way));
         self.arrow((x, bottom), (0.0, way));

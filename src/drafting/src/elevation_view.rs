@@ -172,6 +172,12 @@ fn trees(board: &mut Board, plan: &Plan, run: &Run, seen: &Stretch, to: &Project
         stakes(board, plan, &stems, to);
     }
     draw_trees(board, plan, Seen::AlongTheRow, &stems, to);
+    let kept = plan.scenario.tree_height.value;
+    if plan.canopy.shown.crown.top < kept {
+        let right = seen.right.min(run.length());
+        let line = Path::new().line(to.place(0.0, kept), to.place(right, kept));
+        board.path(LayerName::Crowns, Ink::Space, line);
+    }
 }
 
 fn stakes(board: &mut Board, plan: &Plan, stems: &[(f64, f64)], to: &Projection) {
@@ -300,13 +306,16 @@ fn dimensions(board: &mut Board, plan: &Plan, run: &Run, seen: &Stretch, to: &Pr
         heights.sort_by(f64::total_cmp);
         if let Some(top) = heights.last() {
             let line_x = right + em * 0.9;
-            let mut path = Path::new().line((line_x, ground_y), (line_x, to.place(0.0, *top).1));
-            path = path
-                .line((right + em * 0.2, ground_y), (line_x, ground_y))
-                .circle((line_x, ground_y), em * 0.16);
+            board.thin_line((line_x, ground_y), (line_x, to.place(0.0, *top).1));
+            board.thin_line((right + em * 0.2, ground_y), (line_x, ground_y));
+            board.path(
+                LayerName::Dimensions,
+                Ink::Dimension,
+                Path::new().circle((line_x, ground_y), em * 0.16),
+            );
             for height in &heights {
                 let y = to.place(0.0, *height).1;
-                path = path.line((right + em * 0.2, y), (line_x + em * 0.3, y));
+                board.thin_line((right + em * 0.2, y), (line_x + em * 0.3, y));
                 let label = board.text(
                     (line_x + em * 0.55, y),
                     Anchor::Start,
@@ -315,7 +324,6 @@ fn dimensions(board: &mut Board, plan: &Plan, run: &Run, seen: &Stretch, to: &Pr
                 );
                 board.write(LayerName::Dimensions, label);
             }
-            board.path(LayerName::Dimensions, Ink::Dimension, path);
         }
         if run.anchor_distance.is_some() {
             let lean = write(plan.scenario.end_post_lean.value, Quantity::Angle, board.units());
@@ -323,9 +331,13 @@ fn dimensions(board: &mut Board, plan: &Plan, run: &Run, seen: &Stretch, to: &Pr
                 -end_slope(plan) * plan.scenario.post_height().value,
                 plan.scenario.post_height().value,
             );
-            let note =
-                board.text((top.0 - em * 0.9, top.1), Anchor::End, Lettering::Note, format!("lean {lean}"));
-            board.write(LayerName::Dimensions, note);
+            // Clear of the hand that may hold the post's top.
+            let note = |right: f64, down: f64, anchor| {
+                let at = (top.0 + right * em, top.1 + down * em);
+                board.text(at, anchor, Lettering::Note, format!("lean {lean}"))
+            };
+            let places = [note(0.0, -1.7, Anchor::Middle), note(-2.2, 0.0, Anchor::End)];
+            board.write_first(LayerName::Dimensions, places);
         }
     }
 }
@@ -361,7 +373,9 @@ fn handles(board: &mut Board, plan: &Plan, run: &Run, seen: &Stretch, to: &Proje
         return;
     }
     let post = run.line_posts.first().map(|post| post - run.start).filter(|x| *x <= seen.right);
-    let wire_x = post.unwrap_or((seen.right + 0.0) * 0.8);
+    let last_tree = run.tree(run.trees.saturating_sub(1)) - run.start;
+    let wire_x =
+        post.unwrap_or(if seen.broken { seen.right * 0.8 } else { (last_tree + run.length()) / 2.0 });
     for (item, wire) in scenario.wire_heights.iter().enumerate() {
         let at = to.place(wire_x, wire.value);
         add("wire_heights", Some(item), format!("Height of wire {}", item + 1), at, up, one, wire.value);

@@ -15,6 +15,16 @@ impl Board {
     /// Title on the left and scale bar on the right of the strip between `left` and `right`, its lower
     /// edge at `bottom`.
     pub(crate) fn title_and_bar(&mut self, title: &str, scale: f64, (left, right): (f64, f64), bottom: f64) {
+        self.scale_bar(scale, (left, right), bottom);
+        let y = bottom - self.em() * 1.2;
+        let heading = self.text((left, y), Anchor::Start, Lettering::Title, title);
+        let short =
+            self.text((left, y), Anchor::Start, Lettering::Title, title.split(',').next().unwrap_or(title));
+        self.write_first(LAYER, [heading, short]);
+    }
+
+    /// A scale bar that ends at `right`, no longer than about a third of the strip.
+    pub(crate) fn scale_bar(&mut self, scale: f64, (left, right): (f64, f64), bottom: f64) {
         let em = self.em();
         let room = right - left;
         let y = bottom - em * 1.2;
@@ -45,10 +55,6 @@ impl Board {
         self.write(LAYER, nought);
         let half = note(self, halves.0, rounded(bar / one / 2.0, 2));
         self.write(LAYER, half);
-        let heading = self.text((left, y), Anchor::Start, Lettering::Title, title);
-        let short =
-            self.text((left, y), Anchor::Start, Lettering::Title, title.split(',').next().unwrap_or(title));
-        self.write_first(LAYER, [heading, short]);
     }
 
     /// A north arrow in a circle of `radius`; `turned` is how far north lies to the left of straight up,
@@ -96,7 +102,7 @@ impl Board {
         if !self.write(LayerName::Dimensions, note) {
             return false;
         }
-        self.path(LayerName::Dimensions, Ink::Dimension, Path::new().line(thing, end));
+        self.thin_line(thing, end);
         true
     }
 }

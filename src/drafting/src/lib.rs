@@ -31,6 +31,7 @@ mod furniture;
 pub mod measure;
 pub mod packet;
 mod path;
+mod plan_detail;
 mod plan_view;
 pub mod scale;
 mod section_view;

@@ -7,8 +7,10 @@ use crate::board::{Board, Frame, ScaleChoice};
 use crate::furniture::FOOT_EMS;
 use crate::measure::{Units, write};
 use crate::path::Path;
-use crate::sheet::{Bounds, Handle, Ink, LayerName, Mark, Projection, Sheet, View};
-use planting::{Crown, Plan, Point, Quantity};
+use crate::plan_detail::draw_detail;
+use crate::sheet::{Handle, Ink, LayerName, Mark, Projection, Sheet, View};
+use crate::tree::{crowns_from_above, with_crown};
+use planting::{Plan, Point, Quantity};
 
 /// Room around the overview, in ems.
 const LEFT: f64 = 5.4;
@@ -18,11 +20,11 @@ const BELOW: f64 = 2.6;
 
 /// A part of the sheet.
 #[derive(Clone, Copy)]
-struct Area {
-    left: f64,
-    top: f64,
-    width: f64,
-    height: f64,
+pub(crate) struct Area {
+    pub(crate) left: f64,
+    pub(crate) top: f64,
+    pub(crate) width: f64,
+    pub(crate) height: f64,
 }
 
 /// The overview's and the detail's share of the sheet.
@@ -88,21 +90,26 @@ pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
     rows(&mut board, plan, &to);
     posts(&mut board, plan, &to);
     board.north_arrow(
-        (overview.left + em * 2.3, overview.top + em * 2.5),
+        (overview.left + em * 2.7, overview.top + em * 2.7),
         em * 1.2,
         plan.block.azimuth.value,
     );
     field_dimensions(&mut board, plan, &to);
-    let close_up = detail_view(&mut board, plan, detail);
+    let close_up = draw_detail(&mut board, plan, detail);
     field_handles(&mut board, plan, &to);
     let area = write(plan.block.area().value, Quantity::Land, board.units());
     let title = format!("Plan, {area}");
-    board.title_and_bar(
-        &title,
-        to.scale,
-        (em * 0.6, overview.width.max(em * 20.0) - em * 0.6),
-        frame.height - em * 0.2,
-    );
+    let foot = frame.height - em * 0.2;
+    let ends = (em * 0.6, frame.width - em * 0.6);
+    match close_up {
+        // Side by side each picture has its own scale bar below it; one above the other the detail's
+        // dimensions must do.
+        Some(detail_to) if detail.left > 0.0 => {
+            board.title_and_bar(&title, to.scale, (ends.0, (detail.left - em * 0.6).max(em * 20.0)), foot);
+            board.scale_bar(detail_to.scale, (detail.left + em * 2.0, ends.1), foot);
+        }
+        _ => board.title_and_bar(&title, to.scale, ends, foot),
+    }
     let description = describe(plan, board.units());
     board.finish(View::Plan, description, to, close_up)
 }
@@ -151,6 +158,29 @@ fn field(board: &mut Board, plan: &Plan, to: &Projection) {
     board.path(LayerName::Ground, Ink::Margin, margins);
 }
 
+/// Most crowns of the overview drawn with their outlines.
+const MOST_OUTLINES: usize = 300;
+
+/// A small block: every crown with its outline.
+fn outlined_rows(board: &mut Board, plan: &Plan, to: &Projection) {
+    let shapes = crowns_from_above(plan);
+    let (mut bodies, mut centres) = (Path::new(), Path::new());
+    for run in &plan.block.runs {
+        for tree in 0..run.trees {
+            bodies = with_crown(bodies, &shapes, tree, (run.across, run.tree(tree)), to);
+        }
+        centres = centres.line(to.place(run.across, run.start), to.place(run.across, run.end));
+    }
+    board.path(LayerName::Crowns, Ink::Crown, bodies.clone());
+    board.path(LayerName::Crowns, Ink::CrownEdge, bodies);
+    board.path(LayerName::Trellis, row_ink(plan), centres);
+}
+
+/// The line of a row: its wires, or its centre line.
+pub(crate) fn row_ink(plan: &Plan) -> Ink {
+    if plan.scenario.support.has_wires() { Ink::Wire } else { Ink::Centre }
+}
+
 fn rows(board: &mut Board, plan: &Plan, to: &Projection) {
     let crown = &plan.canopy.shown.crown;
     let spacing = plan.scenario.in_row_spacing.value;
@@ -159,6 +189,9 @@ fn rows(board: &mut Board, plan: &Plan, to: &Projection) {
     let covered = plan.canopy.shown.ground_cover * spacing * plan.scenario.row_width.value;
     let apart =
         !leaning && crown.free_diameter < spacing && spacing * to.scale >= 2.5 * board.frame.weights[1];
+    if plan.block.tree_count() <= MOST_OUTLINES && spacing * to.scale >= 6.0 * board.frame.weights[1] {
+        return outlined_rows(board, plan, to);
+    }
     let mut lines = Path::new();
     let mut centres = Path::new();
     for run in &plan.block.runs {
@@ -183,8 +216,7 @@ fn rows(board: &mut Board, plan: &Plan, to: &Projection) {
     };
     board.add(LayerName::Crowns, mark);
     if plan.scenario.row_width.value * to.scale >= 6.0 * board.frame.weights[0] {
-        let ink = if plan.scenario.support.has_wires() { Ink::Wire } else { Ink::Centre };
-        let size = board.frame.weights[0];
+        let (ink, size) = (row_ink(plan), board.frame.weights[0]);
         board.add(LayerName::Trellis, Mark::Bands { ink, d: centres.text(), size });
     }
 }
@@ -225,145 +257,15 @@ fn field_dimensions(board: &mut Board, plan: &Plan, to: &Projection) {
     if headland > 0.0 {
         let inner = to.place(right, high - headland).1;
         let text = board.length(headland);
-        board.upright(y2, inner, x2 + em * 0.9, (x2, x2), &text);
+        board.upright(y2, inner, x2 + em * 1.6, (x2, x2), &text);
     }
     if let Some(run) = plan.block.runs.first() {
         let margin = run.across - left;
         if margin > 0.0 {
             let text = board.length(margin);
-            board.across(x1, to.place(run.across, low).0, y1 + em * 1.2, (y1, y1), &text);
+            board.across(x1, to.place(run.across, low).0, y1 + em * 1.6, (y1, y1), &text);
         }
     }
-}
-
-/// A level section of a crown from above, as points around `at`.
-fn crown_from_above(crown: &Crown, at: (f64, f64), to: &Projection) -> Vec<(f64, f64)> {
-    const POINTS: usize = 36;
-    let height = crown.base;
-    let radius = crown.disc(height) / 2.0;
-    let (half_along, half_across) = (crown.along / 2.0, crown.box_across(height) / 2.0);
-    std::iter::successors(Some(0usize), |point| (*point + 1 < POINTS).then_some(point + 1))
-        .map(|point| {
-            let angle = std::f64::consts::TAU * f64::from(u32::try_from(point).unwrap_or(0)) / 36.0;
-            let (sin, cos) = angle.sin_cos();
-            let reach = radius.min(half_across / cos.abs().max(1e-9)).min(half_along / sin.abs().max(1e-9));
-            to.place(at.0 + reach * cos, at.1 + reach * sin)
-        })
-        .collect()
-}
-
-/// The enlarged detail: a few trees of two rows. Returns how metres lie in it.
-fn detail_view(board: &mut Board, plan: &Plan, area: Area) -> Option<Projection> {
-    let em = board.em();
-    let scenario = &plan.scenario;
-    let run = plan.block.runs.first()?;
-    let (spacing, row) = (scenario.in_row_spacing.value, scenario.row_width.value);
-    let crown = &plan.canopy.shown.crown;
-    let twin = plan.block.rows > 1;
-    let canopy = (row - plan.clear_alley.value).max(0.4);
-    let across = if twin { row } else { 0.0 } + canopy.min(row) + 0.4;
-    let room = (area.width - em * 6.6, area.height - em * 7.4);
-    if room.0 < em * 6.0 || room.1 < em * 5.0 {
-        return None;
-    }
-    let held = match board.frame.scale {
-        ScaleChoice::Hold(_, held) => held,
-        _ => None,
-    };
-    let along_least = spacing * 1.5;
-    let scale = held.map_or((room.0 / across).min(room.1 / along_least), |held| held.scale);
-    let seen_along = room.1 / scale;
-    // The picture's middle: the first line post, or midway between the first trees.
-    let middle = run.line_posts.first().copied().unwrap_or(run.first_tree + spacing / 2.0);
-    let first_row = if twin { -row / 2.0 } else { 0.0 };
-    let centre = (area.left + em * 4.6 + room.0 / 2.0, area.top + em * 2.6 + room.1 / 2.0);
-    let to = held.unwrap_or(Projection { scale, origin: (centre.0 + first_row * scale, centre.1) });
-    let stations: Vec<f64> = (0..run.trees)
-        .map(|tree| run.tree(tree) - middle)
-        .skip_while(|along| *along < -seen_along / 2.0 + spacing * 0.2)
-        .take_while(|along| *along <= seen_along / 2.0 - spacing * 0.2)
-        .take(400)
-        .collect();
-    let rows: &[f64] = if twin { &[0.0, row] } else { &[0.0] };
-    let (mut bodies, mut trunks, mut lines) = (Path::new(), Path::new(), Path::new());
-    let trunk = (0.06 * scale).max(board.frame.weights[2]);
-    for x in rows {
-        for along in &stations {
-            bodies = bodies.closed(&crown_from_above(crown, (*x, *along), &to));
-            trunks = trunks.circle(to.place(*x, *along), trunk);
-        }
-        lines = lines.line(to.place(*x, -seen_along / 2.0), to.place(*x, seen_along / 2.0));
-        if scenario.support.has_wires() {
-            for post in
-                run.line_posts.iter().map(|post| post - middle).filter(|post| post.abs() < seen_along / 2.0)
-            {
-                let half =
-                    (scenario.line_post_diameter.value / 2.0).max(2.0 * board.frame.weights[0] / scale);
-                board.path(
-                    LayerName::Trellis,
-                    Ink::Post,
-                    Path::new().circle(to.place(*x, post), half * scale),
-                );
-            }
-        }
-    }
-    let ink = if scenario.support.has_wires() { Ink::Wire } else { Ink::Centre };
-    board.path(LayerName::Crowns, Ink::Crown, bodies.clone());
-    board.path(LayerName::Crowns, Ink::CrownEdge, bodies);
-    board.path(LayerName::Crowns, ink, lines);
-    board.path(LayerName::Trees, Ink::Trunk, trunks);
-    let top = to.place(0.0, seen_along / 2.0).1;
-    let foot = to.place(0.0, -seen_along / 2.0).1;
-    let heading = board.text(
-        ((to.place(*rows.first()?, 0.0).0 + to.place(*rows.last()?, 0.0).0) / 2.0, top - em * 1.1),
-        crate::sheet::Anchor::Middle,
-        crate::sheet::Lettering::Note,
-        "Detail, enlarged",
-    );
-    board.write(LayerName::Furniture, heading);
-    let edge = to.place(-canopy / 2.0, 0.0).0;
-    let pair = stations.windows(2).min_by(|a, b| {
-        let far = |pair: &[f64]| pair.first().copied().unwrap_or(0.0).abs();
-        far(a).total_cmp(&far(b))
-    });
-    if let Some([low, high]) = pair {
-        let (y_low, y_high) = (to.place(0.0, *low).1, to.place(0.0, *high).1);
-        let text = board.length(spacing);
-        let line_x = edge.min(to.place(0.0, 0.0).0) - em * 1.0;
-        let centre_x = to.place(0.0, 0.0).0;
-        board.upright(y_high, y_low, line_x, (centre_x, centre_x), &text);
-        board.handle(Handle {
-            parameter: "in_row_spacing",
-            item: None,
-            label: "In-row spacing".to_owned(),
-            at: (centre_x, y_high),
-            grows: (0.0, -1.0),
-            per_unit: 1.0 / scale,
-            value: spacing,
-        });
-    }
-    if twin {
-        let x = |metres: f64| to.place(metres, 0.0).0;
-        let lane = board.lane();
-        let alley = plan.clear_alley.value;
-        if alley > 0.0 {
-            let text = board.length(alley);
-            board.across(x(canopy / 2.0), x(row - canopy / 2.0), foot + lane, (foot, foot), &text);
-        }
-        let text = board.length(row);
-        board.across(x(0.0), x(row), foot + 2.0 * lane, (foot, foot), &text);
-        board.handle(Handle {
-            parameter: "row_width",
-            item: None,
-            label: "Row width".to_owned(),
-            at: to.place(row, stations.first().copied().unwrap_or(0.0)),
-            grows: (1.0, 0.0),
-            per_unit: 1.0 / scale,
-            value: row,
-        });
-    }
-    board.keep_clear(Bounds { left: area.left, top, right: area.left, bottom: foot });
-    Some(to)
 }
 
 fn field_handles(board: &mut Board, plan: &Plan, to: &Projection) {

@@ -1,8 +1,8 @@
 //! The cross-section: two rows and the alley between them, seen along the rows.
 //!
 //! ```text
-//!          |  /\          /\        heights of the wires and of the tree on the left,
-//!          | /##\  [__]  /##\       post and lowest branches on the right,
+//!          |  /\          /\   |    heights of the wires on the left; lowest branches, tree
+//!          | /##\  [__]  /##\ ||    and post on the right, the lower the nearer,
 //!    ------+--||---o--o---||----    canopy, alley and row width below
 //! ```
 
@@ -44,8 +44,10 @@ fn extent(plan: &Plan) -> Extent {
 }
 
 /// Room beside the picture, in ems: left, right, above, below.
-const LEFT: f64 = 8.2;
-const RIGHT: f64 = 5.4;
+const LEFT: f64 = 5.4;
+const RIGHT: f64 = 8.2;
+/// The dimension lines on the right, from the picture outwards, in ems.
+const RIGHT_LANES: [f64; 3] = [0.9, 3.6, 6.3];
 const ABOVE: f64 = 1.2;
 const BELOW: f64 = 4.6;
 
@@ -164,7 +166,7 @@ fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
     let extent = extent(plan);
     let edge = to.place(extent.left, 0.0);
     let first = *rows(plan).first().unwrap_or(&0.0);
-    let post_x =
+    let wire_x =
         |height: f64| to.place(first + leans(plan).first().copied().unwrap_or(0.0) * height, height).0;
     let ground_y = edge.1;
     // Wire heights run from the ground on one line, each with its own figure.
@@ -176,39 +178,40 @@ fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
     heights.sort_by(f64::total_cmp);
     if let Some(top) = heights.last() {
         let line_x = edge.0 - em * 0.9;
-        let mut path = Path::new().line((line_x, ground_y), to_x(to.place(0.0, *top), line_x));
-        path = path.circle((line_x, ground_y), em * 0.16);
+        board.thin_line((line_x, ground_y), (line_x, to.place(0.0, *top).1));
+        board.path(LayerName::Dimensions, Ink::Dimension, Path::new().circle((line_x, ground_y), em * 0.16));
         for height in &heights {
             let y = to.place(0.0, *height).1;
-            path = path.line((line_x - em * 0.3, y), (post_x(*height), y));
+            board.thin_line((line_x - em * 0.3, y), (wire_x(*height), y));
             let label =
                 board.text((line_x - em * 0.55, y), Anchor::End, Lettering::Label, board.length(*height));
             board.write(LayerName::Dimensions, label);
         }
-        board.path(LayerName::Dimensions, Ink::Dimension, path);
     }
-    let top = to.place(first, plan.canopy.shown.crown.top);
-    let tree = board.length(plan.canopy.shown.crown.top);
-    let tree_x = edge.0 - em * if heights.is_empty() { 1.8 } else { 6.4 };
-    board.upright(top.1, ground_y, tree_x, (top.0, edge.0), &tree);
-
     let right = to.place(extent.right, 0.0).0;
     let last = *rows(plan).last().unwrap_or(&0.0);
-    let base = plan.canopy.shown.crown.base;
-    let crown_edge = to.place(last + plan.canopy.shown.crown.width_across(base) / 2.0, base);
-    let low = board.length(base);
-    board.upright(crown_edge.1, ground_y, right + em * 0.9, (crown_edge.0, right), &low);
+    let slope = leans(plan).last().copied().unwrap_or(0.0);
+    let crown = &plan.canopy.shown.crown;
+    let base = crown.base;
+    let mut levels = vec![
+        (base, last + slope * base + crown.width_across(base) / 2.0),
+        (crown.top, last + slope * crown.top),
+    ];
     if scenario.support.has_wires() {
-        let line_x = right + em * 3.6;
-        let post = to.place(
-            last + leans(plan).last().copied().unwrap_or(0.0) * scenario.post_height().value,
-            scenario.post_height().value,
-        );
+        let post = scenario.post_height().value;
+        levels.push((post, last + slope * post));
+    }
+    // The lower a thing, the nearer its line: no extension line then runs through another's figure.
+    levels.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for ((height, x), lane) in levels.into_iter().zip(RIGHT_LANES) {
+        let (x, y) = to.place(x, height);
+        let text = board.length(height);
+        board.upright(y, ground_y, right + em * lane, (x, right), &text);
+    }
+    if scenario.support.has_wires() {
         let foot = to.place(last, -scenario.post_embedment.value);
-        let above = board.length(scenario.post_height().value);
         let below = board.length(scenario.post_embedment.value);
-        board.upright(post.1, ground_y, line_x, (post.0, right), &above);
-        board.upright(ground_y, foot.1, line_x, (right, foot.0), &below);
+        board.upright(ground_y, foot.1, right + em * RIGHT_LANES[2], (right, foot.0), &below);
     }
     let union = to.place(last, plan.union_settled.value);
     let settled = write(plan.union_settled.value, Quantity::SmallLength, board.units());
@@ -224,10 +227,6 @@ fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
     {
         board.note_with_leader(union, low_note);
     }
-}
-
-fn to_x((_, y): (f64, f64), x: f64) -> (f64, f64) {
-    (x, y)
 }
 
 fn widths(board: &mut Board, plan: &Plan, to: &Projection) {

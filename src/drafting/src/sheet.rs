@@ -146,6 +146,33 @@ impl Bounds {
             && other.top < self.bottom
     }
 
+    /// The part of a straight line that lies within, as shares of its length.
+    ///
+    /// ```
+    /// use drafting::sheet::Bounds;
+    /// let text = Bounds { left: 4.0, top: 0.0, right: 6.0, bottom: 2.0 };
+    /// assert_eq!(text.share_of_line((0.0, 1.0), (10.0, 1.0)), Some((0.4, 0.6)));
+    /// assert_eq!(text.share_of_line((0.0, 3.0), (10.0, 3.0)), None);
+    /// ```
+    pub fn share_of_line(&self, from: (f64, f64), to: (f64, f64)) -> Option<(f64, f64)> {
+        let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
+        for (start, end, low, high) in
+            [(from.0, to.0, self.left, self.right), (from.1, to.1, self.top, self.bottom)]
+        {
+            let way = end - start;
+            if way.abs() < 1e-9 {
+                if start <= low || start >= high {
+                    return None;
+                }
+            } else {
+                let (a, b) = ((low - start) / way, (high - start) / way);
+                enters = enters.max(a.min(b));
+                leaves = leaves.min(a.max(b));
+            }
+        }
+        (enters < leaves).then_some((enters, leaves))
+    }
+
     /// Whether this rectangle lies inside another.
     pub fn inside(&self, other: &Bounds) -> bool {
         self.left >= other.left

@@ -111,6 +111,71 @@ fn branches(mut path: Path, crown: &Crown, seen: Seen, x: f64, slope: f64, to: &
     path
 }
 
+/// A crown from above, in metres around its foot, counter-clockwise: its widest level section; of a
+/// leaning crown, all it covers from the lowest branches to the top. `slope` is metres sideways for a
+/// metre up.
+fn crown_from_above(crown: &Crown, slope: f64) -> Vec<(f64, f64)> {
+    let levels: &[f64] = if slope == 0.0 { &[0.0] } else { &[0.0, 0.5, 1.0] };
+    let points = levels.iter().flat_map(|share| {
+        let height = crown.base + (crown.top - crown.base) * share;
+        let radius = crown.disc(height) / 2.0;
+        let (half_along, half_across) = (crown.along / 2.0, crown.box_across(height) / 2.0);
+        (0..OUTLINE_POINTS).map(move |point| {
+            let angle = std::f64::consts::TAU * f64::from(point) / f64::from(OUTLINE_POINTS);
+            let (sin, cos) = angle.sin_cos();
+            let reach = radius.min(half_across / cos.abs().max(1e-9)).min(half_along / sin.abs().max(1e-9));
+            (slope * height + reach * cos, reach * sin)
+        })
+    });
+    if levels.len() == 1 { points.collect() } else { convex_hull(points.collect()) }
+}
+
+const OUTLINE_POINTS: u32 = 36;
+
+/// The smallest convex outline around points, counter-clockwise (Andrew 1979, monotone chain).
+fn convex_hull(mut points: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+    points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let chain = |points: &mut dyn Iterator<Item = (f64, f64)>| {
+        let mut hull: Vec<(f64, f64)> = Vec::new();
+        for point in points {
+            while let [.., before, last] = hull.as_slice() {
+                let turn =
+                    (last.0 - before.0) * (point.1 - before.1) - (last.1 - before.1) * (point.0 - before.0);
+                if turn > 0.0 {
+                    break;
+                }
+                hull.pop();
+            }
+            hull.push(point);
+        }
+        hull.pop();
+        hull
+    };
+    let mut outline = chain(&mut points.iter().copied());
+    outline.extend(chain(&mut points.iter().rev().copied()));
+    outline
+}
+
+/// The crowns of a row from above: of leaning trees, one leans left and the next right.
+pub(crate) fn crowns_from_above(plan: &Plan) -> [Vec<(f64, f64)>; 2] {
+    let slope = plan.scenario.lean.value.tan();
+    let crown = &plan.canopy.shown.crown;
+    [crown_from_above(crown, -slope), crown_from_above(crown, slope)]
+}
+
+/// Adds the crown of the tree with this number in its row.
+pub(crate) fn with_crown(
+    path: Path,
+    shapes: &[Vec<(f64, f64)>; 2],
+    tree: usize,
+    at: (f64, f64),
+    to: &Projection,
+) -> Path {
+    let [odd, even] = shapes;
+    let shape = if tree.is_multiple_of(2) { even } else { odd };
+    path.closed(&shape.iter().map(|(x, y)| to.place(at.0 + x, at.1 + y)).collect::<Vec<_>>())
+}
+
 /// A post in the ground, its foot at `x`, leaning by `slope` metres a metre; `top` and `bottom` are levels.
 pub(crate) fn draw_post(
     board: &mut Board,

@@ -2,7 +2,7 @@
 //!
 //! Quiet when all is well. Each rule names its source; thresholds that are nobody's but ours say so.
 
-use crate::canopy::OVERFILL_SHARE;
+use crate::canopy::{OVERFILL_GRAVE, OVERFILL_SHARE};
 use crate::choice::Choice;
 use crate::message::{Message, Slot};
 use crate::plan::Plan;
@@ -200,7 +200,7 @@ fn overfill(scenario: &Scenario, plan: &Plan) -> Option<Advice> {
     let suggested = plan.suggested_spacing.max(scenario.in_row_spacing);
     Some(Advice {
         rule: "overfill",
-        severity: if worst > 0.58 { Severity::Fix } else { Severity::Caution },
+        severity: if worst > OVERFILL_GRAVE { Severity::Fix } else { Severity::Caution },
         title: "Trees outgrow their space",
         finding: Message::new(
             "From year {0} on, a season adds more than {1} of the crown beyond the space given, up to {2}. Cutting that much back every winter makes the trees grow harder still.",

@@ -11,8 +11,12 @@ use anyhow::{Context, Result, bail};
 /// assert!(xtask::workspace::root().join("rust-toolchain.toml").is_file());
 /// ```
 pub fn root() -> PathBuf {
-    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
-    here.ancestors().nth(2).unwrap_or(here).to_path_buf()
+    // Asked for when run, not when compiled: a target folder shared by two checkouts keeps one program.
+    let started_for = std::env::var_os("CARGO_MANIFEST_DIR").map(PathBuf::from);
+    let compiled_in = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let here = started_for.as_deref().unwrap_or(compiled_in);
+    let is_root = |folder: &&Path| folder.join("rust-toolchain.toml").is_file();
+    here.ancestors().find(is_root).unwrap_or(here).to_path_buf()
 }
 
 /// The folder with the finished site.

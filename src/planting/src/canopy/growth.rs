@@ -4,8 +4,9 @@
 //! 2010 NC-140 'Honeycrisp' trial (Autio et al. 2017, J. Amer. Pomol. Soc. 71(3), Table 5),
 //! height = 1.31 TCSA^0.298 m (r² 0.93) and spread = 0.52 TCSA^0.435 m (r² 0.88), TCSA in cm².
 //! This project's assumptions: the share of that size reached in years 0 to 4, and how the trunk goes
-//! on growing after year 5, set so that mature free trees meet the land-grant size classes (dwarfing
-//! stocks 6-12 ft high, unpruned seedlings about 30 ft high and wide).
+//! on growing after year 5 (the curve of Richards 1959, J. Exp. Bot. 10), set so that mature free trees
+//! meet the land-grant size classes (dwarfing stocks 6-12 ft high, unpruned seedlings about 30 ft high
+//! and wide) and no year's growth quickens where early years meet late ones.
 //! Left out: competition between neighbours, crop load, pruning, replant ground.
 
 use crate::scenario::Scenario;
@@ -21,13 +22,13 @@ pub const HEIGHT_FIT: (f64, f64) = (1.31, 0.298);
 pub const SPREAD_FIT: (f64, f64) = (0.52, 0.435);
 
 /// Share of the year-5 height at the end of years 0 to 5 (assumption; Cornell: top wire in year 2-3).
-const HEIGHT_SHARE: [f64; 6] = [0.42, 0.55, 0.75, 0.92, 0.97, 1.0];
+const HEIGHT_SHARE: [f64; 6] = [0.42, 0.58, 0.77, 0.891, 0.947, 1.0];
 /// Share of the year-5 spread at the end of years 0 to 5 (assumption).
-const SPREAD_SHARE: [f64; 6] = [0.12, 0.25, 0.50, 0.75, 0.90, 1.0];
+const SPREAD_SHARE: [f64; 6] = [0.12, 0.27, 0.50, 0.71, 0.87, 1.0];
 /// Trunk area in old age against year 5, for vigour 1, and how it rises with vigour (assumption).
-const OLD_TRUNK_RATIO: (f64, f64) = (3.0, 1.2);
-/// Years in which the distance to old age falls to a third (1/e) (assumption).
-const MATURING_YEARS: f64 = 7.0;
+const OLD_TRUNK_RATIO: (f64, f64) = (2.9, 1.5);
+/// Shape of the trunk's growth curve, and years of growth in the nursery (assumption).
+const TRUNK_CURVE: (f64, f64) = (3.0, 2.0);
 
 /// Source of the year-5 fits.
 pub const FIT_SOURCE: Source = Source::published(
@@ -74,8 +75,12 @@ impl FreeTree {
     /// Trunk area against year 5, from year 5 on `[–]`.
     fn trunk_ratio(&self, year: f64) -> f64 {
         let old = (OLD_TRUNK_RATIO.0 * self.vigour.powf(OLD_TRUNK_RATIO.1)).max(1.1);
-        let beyond = (year - 5.0).max(0.0);
-        1.0 + (old - 1.0) * (1.0 - (-beyond / MATURING_YEARS).exp())
+        let (shape, nursery) = TRUNK_CURVE;
+        // A(t) = A_old · (1 − e^−kt)^p, with k such that A(5) is the published trunk area.
+        let at_five = old.powf(-1.0 / shape);
+        let rate = -(1.0 - at_five).ln() / (5.0 + nursery);
+        let grown = 1.0 - (-rate * (year.max(5.0) + nursery)).exp();
+        (grown / at_five).powf(shape)
     }
 
     /// Height at the end of a year `[m]`; years may be broken.

@@ -57,7 +57,10 @@ pub struct Canopy {
 /// The yearly excess, as a share of the crown before cutting, beyond which renewal pruning of a few
 /// limbs a year no longer holds a tree in its space (this project's assumption; stocks of M.9 class
 /// in a tall spindle stay well below it, semi-dwarf and stronger stocks at that spacing above).
-pub const OVERFILL_SHARE: f64 = 0.50;
+pub const OVERFILL_SHARE: f64 = 0.45;
+
+/// The yearly excess from which the plan doesn't work as it stands (this project's assumption).
+pub const OVERFILL_GRAVE: f64 = 0.53;
 
 impl Canopy {
     /// The canopy of a scenario whose fields have been checked.
