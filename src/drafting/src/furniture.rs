@@ -69,10 +69,11 @@ impl Board {
         self.path(LAYER, Ink::Fine, Path::new().circle((x, y), radius));
         self.path(LAYER, Ink::Solid, Path::new().closed(&[tip, ahead(-0.75, 0.45), ahead(-0.4, 0.0)]));
         self.path(LAYER, Ink::Fine, Path::new().closed(&[tip, ahead(-0.75, -0.45), ahead(-0.4, 0.0)]));
-        self.keep_clear(Bounds { left: x - radius, right: x + radius, top: y - radius, bottom: y + radius });
         let letter = ahead(1.0 + self.em() * 0.65 / radius, 0.0);
         let text = self.text(letter, Anchor::Middle, Lettering::Label, "N");
         self.write(LAYER, text);
+        // After the letter, which may stand in a corner of the circle's square.
+        self.keep_clear(Bounds { left: x - radius, right: x + radius, top: y - radius, bottom: y + radius });
     }
 
     /// A zigzag break line between two levels, where a drawing ends but the thing goes on.

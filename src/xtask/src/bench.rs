@@ -1,21 +1,22 @@
-//! `cargo xtask bench`: how long a plan and its drawings take on this machine, natively.
+//! `cargo xtask bench`: how long a plan and its drawings take on this machine, natively and in a browser.
 //!
 //! Medians and 95th percentiles of many runs; nothing is asserted, because machines differ.
 
 use std::hint::black_box;
 use std::time::Instant;
 
-use anyhow::Result;
+use anyhow::{Result, bail};
 use drafting::svg::{PaperUnit, document};
 use drafting::{Frame, Units, View, draw};
 use planting::{Scenario, feet, plan};
 
 const RUNS: usize = 300;
 
-/// Times what can be timed natively: the default five-acre block and a block of 100 acres.
+/// Times the default five-acre block and a block of 100 acres, first natively, then as a person drags
+/// the sliders of the built page.
 ///
 /// # Errors
-/// None at present.
+/// When the site can't be built or there is no browser.
 pub fn run() -> Result<()> {
     let large = Scenario { block_length: feet(2087.0), block_width: feet(2087.0), ..Scenario::default() };
     println!("{:<44}{:>12}{:>12}", "native, one thread", "median ms", "p95 ms");
@@ -30,6 +31,12 @@ pub fn run() -> Result<()> {
                 black_box(document(&sheet, PaperUnit::Fluid).len());
             });
         }
+    }
+    crate::site::run()?;
+    // Compiled apart: the WebDriver client would double the first compile of every other command.
+    let words = ["run", "--quiet", "--package", "xtask", "--features", "browser", "--bin", "pace"];
+    if !crate::workspace::cargo().args(words).status()?.success() {
+        bail!("the bench in the browser failed");
     }
     Ok(())
 }

@@ -1,0 +1,87 @@
+//! The part of `cargo xtask bench` that needs a browser: what a slider costs in the built page.
+//!
+//! Each slider is moved across its range step by step. Script time is taken between two callbacks of
+//! one animation frame, around the page's own: from the slider's `input` event to all figures and
+//! drawings changed, without the browser's layout and painting. A program of its own, so that the
+//! host tool needn't compile a WebDriver client for its other commands.
+
+use anyhow::{Context, Result};
+use serde_json::Value;
+use xtask::browser::Browser;
+use xtask::chromium;
+use xtask::serve::{Server, Settings};
+use xtask::workspace;
+
+/// Length and width of a block `[m]`.
+const BLOCKS: [(&str, f64, f64); 2] = [("5 acres", 201.168, 100.584), ("100 acres", 636.1, 636.1)];
+
+/// Moves every slider of the page; gives `[[key, milliseconds…]…]`.
+const DRAG: &str = r#"
+const frame = () => new Promise(requestAnimationFrame);
+const sliders = [...document.querySelectorAll('input[data-role=slider]')].filter((s) => s.offsetParent);
+const all = [];
+for (const slider of sliders) {
+  const before = slider.value;
+  // To and fro in steps that always change the value.
+  const [min, max] = [Number(slider.min), Number(slider.max)];
+  const stride = Math.max(Number(slider.step), (max - min) / 88);
+  const strides = Math.max(1, Math.floor((max - min) * 0.5 / stride));
+  const place = (step) => Math.abs((step % (2 * strides)) - strides);
+  const times = [];
+  for (let step = 0; step < 44; step++) {
+    await frame();
+    let begun, ended;
+    requestAnimationFrame(() => { begun = performance.now(); });
+    slider.value = min + (max - min) * 0.2 + stride * place(step);
+    const sent = performance.now();
+    slider.dispatchEvent(new Event('input', { bubbles: true }));
+    const taken = performance.now() - sent;
+    await new Promise((done) => requestAnimationFrame(() => { ended = performance.now(); done(); }));
+    times.push(taken + ended - begun);
+  }
+  slider.value = before;
+  slider.dispatchEvent(new Event('input', { bubbles: true }));
+  slider.dispatchEvent(new Event('change', { bubbles: true }));
+  await frame();
+  all.push([slider.dataset.key + (slider.dataset.item ?? ''), ...times]);
+}
+return all;
+"#;
+
+fn main() -> Result<()> {
+    let server = Server::start(&workspace::dist(), Settings::default())?;
+    let browser = Browser::launch(&chromium::find_or_install()?)?;
+    println!(
+        "{:<44}{:>12}{:>12}{:>12}",
+        "in the browser, script time of one step", "median ms", "p95 ms", "p99 ms"
+    );
+    for (block, length, width) in BLOCKS {
+        browser.viewport(1600, 1000)?;
+        browser.open(&format!("{}rowlight.css", server.url()))?;
+        let saved = format!(
+            r#"localStorage.setItem("rowlight.v1", JSON.stringify({{ units: "us", paper: "letter",
+            scenario: {{ version: 1, block_length: {length}, block_width: {width} }} }}))"#
+        );
+        browser.js::<Value>(&saved)?;
+        browser.open(&server.url())?;
+        browser.until("document.querySelector('[data-figure]') !== null")?;
+        // The first round warms the engine up and isn't counted.
+        browser.js::<Value>(DRAG)?;
+        let rounds: Vec<Vec<Value>> = browser.js(DRAG)?;
+        let mut all = Vec::new();
+        for round in &rounds {
+            let (key, times) = round.split_first().context("a slider without its key")?;
+            let times: Vec<f64> = times.iter().filter_map(Value::as_f64).collect();
+            report(&format!("{block}, {}", key.as_str().unwrap_or_default()), times.clone());
+            all.extend(times);
+        }
+        report(&format!("{block}, all sliders"), all);
+    }
+    Ok(())
+}
+
+fn report(name: &str, mut times: Vec<f64>) {
+    times.sort_by(f64::total_cmp);
+    let at = |percent: usize| times.get(times.len() * percent / 100).copied().unwrap_or_default();
+    println!("{name:<44}{:>12.2}{:>12.2}{:>12.2}", at(50), at(95), at(99));
+}
