@@ -303,8 +303,9 @@ fn dimensions(board: &mut Board, plan: &Plan, run: &Run, seen: &Stretch, to: &Pr
     let right = x(seen.right);
     if run.wired {
         let mut heights: Vec<f64> = plan.scenario.wire_heights.iter().map(|wire| wire.value).collect();
-        heights.sort_by(f64::total_cmp);
-        if let Some(top) = heights.last() {
+        // The top wire first: where figures crowd, it keeps its own.
+        heights.sort_by(|a, b| b.total_cmp(a));
+        if let Some(top) = heights.first() {
             let line_x = right + em * 0.9;
             board.thin_line((line_x, ground_y), (line_x, to.place(0.0, *top).1));
             board.thin_line((right + em * 0.2, ground_y), (line_x, ground_y));

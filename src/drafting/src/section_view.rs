@@ -175,8 +175,9 @@ fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
     } else {
         vec![]
     };
-    heights.sort_by(f64::total_cmp);
-    if let Some(top) = heights.last() {
+    // The top wire first: where figures crowd, it keeps its own.
+    heights.sort_by(|a, b| b.total_cmp(a));
+    if let Some(top) = heights.first() {
         let line_x = edge.0 - em * 0.9;
         board.thin_line((line_x, ground_y), (line_x, to.place(0.0, *top).1));
         board.path(LayerName::Dimensions, Ink::Dimension, Path::new().circle((line_x, ground_y), em * 0.16));
