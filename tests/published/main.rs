@@ -12,6 +12,8 @@ mod fixture;
 mod growth;
 mod interval;
 mod laws;
+mod light_naive;
+mod light_rays;
 mod outline;
 mod scenario;
 mod stock;
