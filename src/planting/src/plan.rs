@@ -122,6 +122,7 @@ fn figures(plan: &Plan) -> Vec<Figure> {
     let mut list = layout(plan);
     list.extend(canopy(plan));
     list.extend(vigour(plan));
+    list.extend(crate::light::figures::figures(plan));
     list.extend(trellis(plan));
     list
 }

@@ -24,11 +24,13 @@
 //! The frame: across the rows (a quarter turn clockwise from the row's azimuth), along them, up; metres,
 //! from the foot of a tree.
 
+pub(crate) mod figures;
 mod grown;
 mod kernel;
 mod memory;
 mod moment;
 mod quick;
+pub(crate) mod rules;
 mod season;
 mod sky;
 mod sun;
@@ -125,7 +127,7 @@ impl Array {
 pub struct Site {
     /// Latitude, north above 0 `[rad]`.
     pub latitude: f64,
-    /// Direction of the rows, clockwise from north `[rad]`.
+    /// Direction of the rows, clockwise from north, below half a turn `[rad]`.
     pub row_azimuth: f64,
     /// First month of the season.
     pub first_month: Month,
@@ -142,13 +144,20 @@ impl Site {
     pub fn of(scenario: &Scenario) -> Site {
         Site {
             latitude: scenario.latitude.value,
-            row_azimuth: scenario.row_azimuth.value,
+            row_azimuth: same_rows(scenario.row_azimuth.value).0,
             first_month: scenario.season_first,
             last_month: scenario.season_last,
             sky: scenario.sky,
             diffuse_share: scenario.diffuse_share.value,
         }
     }
+}
+
+/// Rows run both ways: the azimuth below half a turn that is the same row, and whether it points the
+/// other way.
+fn same_rows(row_azimuth: f64) -> (f64, bool) {
+    const HALF_TURN: f64 = std::f64::consts::PI;
+    if row_azimuth < HALF_TURN { (row_azimuth, false) } else { (row_azimuth - HALF_TURN, true) }
 }
 
 /// Everything the light of a season depends on, and nothing else.

@@ -7,7 +7,7 @@
 
 use super::sky::Directions;
 use super::sun::Sun;
-use super::{Array, Place, at};
+use super::{Array, Place, at, same_rows};
 use crate::block::as_number;
 
 /// A density at which a hair of crown lets nothing through `[1/m]`.
@@ -55,13 +55,16 @@ impl Moment {
     /// ```
     pub fn at(latitude: f64, row_azimuth: f64, day: f64, hour: f64, array: &Array) -> Moment {
         let sun = Sun::at_solar_time(latitude, day, hour);
-        let toward = sun.by_the_rows(row_azimuth);
+        let (row_azimuth, the_other_way) = same_rows(row_azimuth);
+        let by_the_rows = sun.by_the_rows(row_azimuth);
+        let turn = if the_other_way { -1.0 } else { 1.0 };
+        let toward = [turn * by_the_rows[0], turn * by_the_rows[1], by_the_rows[2]];
         let [across, along, up] = toward;
         let shadow = (up > ON_THE_HORIZON).then(|| Shadow {
             length: across.hypot(along) / up,
             across: -across / up,
             along: -along / up,
-            shaded_ground: shaded_ground(toward, array),
+            shaded_ground: shaded_ground(by_the_rows, array),
         });
         Moment { elevation: sun.elevation(), azimuth: sun.azimuth(), toward, shadow }
     }
