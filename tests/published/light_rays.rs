@@ -85,7 +85,7 @@ fn ways() -> impl Strategy<Value = [f64; 3]> {
     (3.0..90.0f64, 0.0..360.0f64).prop_map(|(elevation, azimuth)| toward(elevation, azimuth))
 }
 
-fn arrays() -> impl Strategy<Value = Array> {
+pub(crate) fn arrays() -> impl Strategy<Value = Array> {
     (crowns(), 2.0..6.0f64, prop_oneof![Just(0.0), 0.05..0.5f64]).prop_map(|(mut crown, row_width, lean)| {
         crown.across = crown.across.min(row_width);
         let in_row_spacing = if lean > 0.0 { crown.along / 2.0 } else { crown.along };
