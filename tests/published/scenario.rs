@@ -29,8 +29,10 @@ fn every_number_refuses_what_is_out_of_range_and_says_the_range() {
         let wild = [-1.0, 1e9, -1e9, number.max * 1.001 + 1e-6, number.min - 1e-5, f64::NAN, f64::INFINITY];
         let zero = (number.min > 0.0).then_some(0.0);
         for value in wild.into_iter().chain(zero) {
-            // Years are whole: a hair beyond the end is the end.
-            if parameter.key == "year" && value.is_finite() && number.fault(value.round()).is_none() {
+            // Years and days are whole: a hair beyond the end is the end. Latitudes go below 0.
+            let whole = matches!(parameter.key, "year" | "sun_day");
+            let taken = if whole { value.round() } else { value };
+            if value.is_finite() && number.fault(taken).is_none() {
                 continue;
             }
             let what = format!("{} = {value}", parameter.key);

@@ -68,6 +68,8 @@ pub(crate) fn reconciled(mut scenario: Scenario) -> Scenario {
     scenario.graft_union_height = scenario.graft_union_height.min(scenario.crown_base);
     scenario.block_length = scenario.block_length.max(scenario.headland * 2.0 + scenario.in_row_spacing);
     scenario.block_width = scenario.block_width.max(scenario.side_margin * 2.0);
+    scenario.light_for_size = scenario.light_for_size.max(scenario.light_for_flowers);
+    scenario.light_for_colour = scenario.light_for_colour.max(scenario.light_for_size);
     scenario
 }
 

@@ -4,6 +4,7 @@
 
 use crate::canopy::{OVERFILL_GRAVE, OVERFILL_SHARE};
 use crate::choice::Choice;
+use crate::light::rules::{dark_middle, floor_light, rows_shading};
 use crate::message::{Message, Slot};
 use crate::plan::Plan;
 use crate::quantity::{Quantity, SQUARE_METRES_PER_ACRE, degrees, feet, inches};
@@ -75,6 +76,9 @@ const RULES: &[Rule] = &[
     anchor,
     headland,
     canopy_depth,
+    dark_middle,
+    floor_light,
+    rows_shading,
 ];
 
 /// All findings on a plan, the gravest first.

@@ -10,6 +10,7 @@
 //! | training systems and their usual plans | [`system`] |
 //! | rows, trees, posts and anchors on the field | [`block`] |
 //! | growth, crowns, fill, yearly excess | [`canopy`] |
+//! | sun, sky, shade, light in the crowns and on the ground | [`light`] |
 //! | posts, wires, row ends, counts | [`trellis`] |
 //! | what is wrong with a plan and what cures it | [`advice`] |
 
@@ -30,6 +31,7 @@ pub mod advice;
 pub mod block;
 pub mod canopy;
 pub mod choice;
+pub mod light;
 pub mod message;
 mod plan;
 pub mod quantity;
@@ -47,7 +49,7 @@ pub use canopy::crown::Crown;
 pub use canopy::{Canopy, CanopyYear};
 pub use choice::Choice;
 pub use message::{Message, Slot};
-pub use plan::{Plan, plan};
+pub use plan::{Plan, plan, plan_with};
 pub use quantity::{
     Quantity, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE, degrees, feet, ground_per_tree, inches,
     share,

@@ -4,6 +4,7 @@ use crate::advice::{Advice, advise};
 use crate::block::{Block, as_number};
 use crate::canopy::growth::{CURVE_SOURCE, FIT_SOURCE, REFERENCE_TRUNK_AREA_CM2};
 use crate::canopy::{Canopy, OVERFILL_SHARE};
+use crate::light::{Light, Memory};
 use crate::quantity::{Quantity, feet, ground_per_tree};
 use crate::scenario::Scenario;
 use crate::scenario::problem::Problem;
@@ -21,6 +22,8 @@ pub struct Plan {
     pub block: Block,
     /// The canopy over the years.
     pub canopy: Canopy,
+    /// Light in the crowns and on the ground.
+    pub light: Light,
     /// The trellis, counted.
     pub trellis: Trellis,
     /// Trees on a square metre of planted ground `[1/m²]`.
@@ -57,6 +60,14 @@ impl Plan {
 /// # Errors
 /// The fields that are out of range, not finite, or at odds with each other.
 pub fn plan(scenario: &Scenario) -> Result<Plan, Vec<Problem>> {
+    plan_with(scenario, &mut Memory::default())
+}
+
+/// Computes a plan as [`plan`] does, and doesn't sum again what a memory holds.
+///
+/// # Errors
+/// The fields that are out of range, not finite, or at odds with each other.
+pub fn plan_with(scenario: &Scenario, memory: &mut Memory) -> Result<Plan, Vec<Problem>> {
     let problems = scenario.problems();
     if !problems.is_empty() {
         return Err(problems);
@@ -70,6 +81,7 @@ pub fn plan(scenario: &Scenario) -> Result<Plan, Vec<Problem>> {
         height_to_row: (scenario.tree_height / scenario.row_width).value,
         union_settled: scenario.graft_union_height - scenario.settling,
         suggested_spacing: suggested_spacing(canopy.free.vigour),
+        light: memory.light(scenario, &canopy),
         scenario: scenario.clone(),
         block,
         canopy,
@@ -110,6 +122,7 @@ fn figures(plan: &Plan) -> Vec<Figure> {
     let mut list = layout(plan);
     list.extend(canopy(plan));
     list.extend(vigour(plan));
+    list.extend(crate::light::figures::figures(plan));
     list.extend(trellis(plan));
     list
 }

@@ -46,6 +46,10 @@ pub enum Quantity {
     Years,
     /// An angle `[rad]`; degrees on screen.
     Angle,
+    /// Leaf area in crown volume `[1/m]`; square feet in a cubic foot or square metres in a cubic metre.
+    LeafAreaDensity,
+    /// An hour of the day `[hours]`.
+    Hours,
 }
 
 /// `feet(3.0)` is 3 ft exactly, as a length.

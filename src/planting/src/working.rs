@@ -98,13 +98,16 @@ pub enum Subject {
     Canopy,
     /// Growth against the space given.
     Vigour,
+    /// Light in the crowns and on the ground, sun and shadows.
+    Light,
     /// Posts, wires and ends.
     Trellis,
 }
 
 impl Subject {
     /// All subjects, in the order they are read.
-    pub const ALL: [Subject; 4] = [Subject::Layout, Subject::Canopy, Subject::Vigour, Subject::Trellis];
+    pub const ALL: [Subject; 5] =
+        [Subject::Layout, Subject::Canopy, Subject::Vigour, Subject::Light, Subject::Trellis];
 
     /// The heading.
     pub fn label(self) -> &'static str {
@@ -112,6 +115,7 @@ impl Subject {
             Subject::Layout => "Trees and land",
             Subject::Canopy => "Canopy in the year shown",
             Subject::Vigour => "Vigour against space",
+            Subject::Light => "Light",
             Subject::Trellis => "Trellis geometry and counts",
         }
     }

@@ -127,6 +127,8 @@ fn si_name(quantity: Quantity) -> &'static str {
         Quantity::Share | Quantity::Ratio | Quantity::Count => "1",
         Quantity::Years => "a",
         Quantity::Angle => "rad",
+        Quantity::LeafAreaDensity => "1/m",
+        Quantity::Hours => "h",
     }
 }
 

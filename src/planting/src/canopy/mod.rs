@@ -85,6 +85,12 @@ impl Canopy {
     }
 }
 
+/// The crown as kept at the end of a year, for a scenario whose fields have been checked.
+pub fn crown_in_year(scenario: &Scenario, year: f64) -> Crown {
+    let free = FreeTree::of(scenario);
+    Room::of(scenario).crown(free.height(year), free.spread(year))
+}
+
 /// The space each tree is given `[m]`.
 struct Room {
     spacing: f64,

@@ -9,13 +9,15 @@ pub mod problem;
 pub mod registry;
 
 use crate::choice::{Choice, choice};
+use crate::light::{Month, Sky};
 use crate::quantity::{Quantity, degrees, feet, inches, share};
 use crate::stock::{Rootstock, ScionVigour, SoilVigour};
 use crate::system::{Support, TrainingSystem};
 use entries::{Entries, Entry};
 use problem::{Fault, Problem};
 use registry::{Kind, REGISTRY};
-use uom::si::f64::{Angle, Length, Ratio};
+use uom::si::f64::{Angle, Length, Ratio, ReciprocalLength};
+use uom::si::reciprocal_length::reciprocal_meter;
 
 /// The version written into scenario files.
 pub const VERSION: u32 = 1;
@@ -100,6 +102,34 @@ pub struct Scenario {
     pub anchor_distance: Length,
     /// Distance between the two posts of an H-brace `[m]`.
     pub brace_span: Length,
+    /// Latitude of the field, north above 0 `[rad]`.
+    pub latitude: Angle,
+    /// First month of the season that light is summed over.
+    pub season_first: Month,
+    /// Last month of that season; before the first, it is next year's.
+    pub season_last: Month,
+    /// How diffuse light is spread over the sky.
+    pub sky: Sky,
+    /// Share of the season's light that is diffuse `[–]`.
+    pub diffuse_share: Ratio,
+    /// Leaf area in a cubic metre of crown `[1/m]`.
+    pub leaf_area_density: ReciprocalLength,
+    /// Clumping of the leaves, 1 where they are spread at random `[–]`.
+    pub leaf_clumping: Ratio,
+    /// Shade of leaves, wood and fruit against that of the leaves alone `[–]`.
+    pub wood_and_fruit: Ratio,
+    /// Light below which no flower buds form, of that in the open `[–]`.
+    pub light_for_flowers: Ratio,
+    /// Light below which fruit stays small, of that in the open `[–]`.
+    pub light_for_size: Ratio,
+    /// Light below which fruit colours poorly, of that in the open `[–]`.
+    pub light_for_colour: Ratio,
+    /// Month of the day whose shadows are shown.
+    pub sun_month: Month,
+    /// Day of that month, 1 to 31; beyond the month's end, its last.
+    pub sun_day: f64,
+    /// Hour of that day, local solar time `[hours]`.
+    pub sun_hour: f64,
 }
 
 impl Default for Scenario {
@@ -152,6 +182,20 @@ impl Scenario {
             end_post_lean: degrees(15.0),
             anchor_distance: feet(9.0),
             brace_span: feet(8.0),
+            latitude: degrees(42.0),
+            season_first: Month::May,
+            season_last: Month::September,
+            sky: Sky::Even,
+            diffuse_share: share(0.45),
+            leaf_area_density: ReciprocalLength::new::<reciprocal_meter>(2.5),
+            leaf_clumping: share(1.0),
+            wood_and_fruit: share(1.0),
+            light_for_flowers: share(0.30),
+            light_for_size: share(0.50),
+            light_for_colour: share(0.70),
+            sun_month: Month::June,
+            sun_day: 21.0,
+            sun_hour: 10.0,
         }
     }
 

@@ -3,7 +3,7 @@
 use super::Scenario;
 use crate::message::{Message, Slot};
 use crate::quantity::{Quantity, feet};
-use uom::si::f64::Length;
+use uom::si::f64::{Length, Ratio};
 
 /// A field that is wrong and why.
 #[derive(Clone, Debug, PartialEq)]
@@ -161,6 +161,24 @@ pub(crate) fn conflicts(scenario: &Scenario) -> Vec<Problem> {
         "graft_union_height",
         "must be at most {0}: the union lies below the lowest branches",
         largest_union,
+    );
+    let mut unless_above = |field: &str, value: Ratio, template: &'static str, below: Ratio| {
+        if value < below {
+            let message = Message::new(template, [(below.value, Quantity::Share).into()]);
+            problems.push(Problem::new(field, Fault::Conflict(message)));
+        }
+    };
+    unless_above(
+        "light_for_size",
+        scenario.light_for_size,
+        "must be at least {0}: fruit that grows to size asks for no less light than flower buds do",
+        scenario.light_for_flowers,
+    );
+    unless_above(
+        "light_for_colour",
+        scenario.light_for_colour,
+        "must be at least {0}: full colour asks for no less light than fruit size does",
+        scenario.light_for_size,
     );
     problems
 }

@@ -6,18 +6,22 @@
 use super::problem::{Fault, Problem};
 use super::{EndAssembly, LAST_YEAR, LIST_QUANTITY, Scenario};
 use crate::choice::Choice;
+use crate::light::{Month, Sky};
 use crate::quantity::{Quantity, degrees};
 use crate::scenario::entries::Entry;
 use crate::stock::{Rootstock, ScionVigour, SoilVigour};
 use crate::system::{Support, TrainingSystem};
 use crate::working::Source;
 use uom::si::angle::radian;
-use uom::si::f64::{Angle, Length, Ratio};
+use uom::si::f64::{Angle, Length, Ratio, ReciprocalLength};
 use uom::si::length::meter;
 use uom::si::ratio::ratio;
+use uom::si::reciprocal_length::reciprocal_meter;
 
 /// One foot `[m]`.
 const FT: f64 = 0.3048;
+/// One square foot of leaves in a cubic foot `[1/m]`.
+const FT_LEAVES: f64 = 1.0 / FT;
 /// One inch `[m]`.
 const IN: f64 = 0.0254;
 /// One degree `[rad]`.
@@ -34,13 +38,16 @@ pub enum Group {
     Block,
     /// Wires, posts and ends.
     Trellis,
+    /// Site, season, leaves, and the hour whose shadows are shown.
+    Light,
     /// The year shown; stands under the drawings.
     Year,
 }
 
 impl Group {
     /// All groups, in the order they are shown.
-    pub const ALL: [Group; 5] = [Group::Spacing, Group::Trees, Group::Trellis, Group::Block, Group::Year];
+    pub const ALL: [Group; 6] =
+        [Group::Spacing, Group::Trees, Group::Trellis, Group::Block, Group::Light, Group::Year];
 
     /// The heading.
     pub fn label(self) -> &'static str {
@@ -49,6 +56,7 @@ impl Group {
             Group::Spacing => "Spacing and tree size",
             Group::Block => "Field and machines",
             Group::Trellis => "Wires, posts, row ends",
+            Group::Light => "Light",
             Group::Year => "Year",
         }
     }
@@ -147,8 +155,17 @@ macro_rules! get_set {
     (Ratio $field:ident) => {
         (|s: &Scenario| s.$field.value, |s: &mut Scenario, v: f64| s.$field = Ratio::new::<ratio>(v))
     };
+    (PerLength $field:ident) => {
+        (
+            |s: &Scenario| s.$field.value,
+            |s: &mut Scenario, v: f64| s.$field = ReciprocalLength::new::<reciprocal_meter>(v),
+        )
+    };
     (Years $field:ident) => {
         (|s: &Scenario| s.$field, |s: &mut Scenario, v: f64| s.$field = v.round())
+    };
+    (Hours $field:ident) => {
+        (|s: &Scenario| s.$field, |s: &mut Scenario, v: f64| s.$field = v)
     };
 }
 
@@ -305,6 +322,45 @@ pub static REGISTRY: &[Parameter] = &[
     number!(brace_span: Length as Length, 4.0 * FT => 14.0 * FT, steps 0.5 * FT, 0.1; Trellis, false, "H-brace span",
         "Distance between the two posts of an H-brace.",
         Source::published("UW Extension; NRCS Mississippi: 8-10 ft")),
+    number!(latitude: Angle as Angle, -90.0 * DEG => 90.0 * DEG, steps DEG, DEG; Light, false, "Latitude",
+        "North of the equator above 0, south of it below.",
+        Source::assumption("Project's own default: 42° N, no particular place")),
+    choice_of!(season_first: Month; Light, false, "Season from",
+        "First month that light is summed over. In the south, choose months from November on.",
+        Source::assumption("Project's own default: May to September, the months with full leaf in the north")),
+    choice_of!(season_last: Month; Light, false, "Season to",
+        "Last month that light is summed over; a month before the first is next year's.",
+        Source::assumption("Project's own default: May to September, the months with full leaf in the north")),
+    number!(leaf_area_density: PerLength as LeafAreaDensity, 0.0 => 10.0, steps 0.05 * FT_LEAVES, 0.1; Light, false, "Leaf area density",
+        "Leaf area in each unit of crown volume. It stays when crowns change size: a bigger crown has more leaves, not thinner ones.",
+        Source::assumption("Derived, not measured: leaf area 1.5-2.0 times the ground in crowns 1.5-1.8 m wide gives 1.9-3.5 m²/m³")),
+    number!(leaf_clumping: Ratio as Ratio, 0.3 => 1.0, steps 0.05, 0.05; Light, false, "Clumping of leaves",
+        "1 is leaves spread at random; bunched leaves shade less.",
+        Source::assumption("Leaves at random in an even crown, as Green et al. 2003, Agron. J. 95:1380; no value for apple found")),
+    number!(wood_and_fruit: Ratio as Ratio, 1.0 => 1.5, steps 0.05, 0.05; Light, false, "Wood and fruit",
+        "Shade of leaves, wood and fruit together against that of the leaves alone.",
+        Source::assumption("Leaves alone; 1.15-1.25 would be a guess without a source")),
+    number!(diffuse_share: Ratio as Share, 0.0 => 1.0, steps 0.05, 0.05; Light, false, "Diffuse light",
+        "Share of the season's light that comes from the sky and not straight from the sun. About 20 % is a clear season, 100 % is always overcast.",
+        Source::assumption("Humid temperate seasons 0.4-0.5, from memory")),
+    choice_of!(sky: Sky; Light, false, "Sky",
+        "How the diffuse light is spread over the sky.",
+        Source::standard("CIE standard overcast sky; the even sky is the usual simplification")),
+    number!(light_for_flowers: Ratio as Share, 0.05 => 0.90, steps 0.05, 0.05; Light, false, "Light for flower buds",
+        "Below this share of open light, no flower buds form.",
+        Source::published("Ferree and Heinicke in Good Fruit Grower, Let there be light: at least 30 % of full sun")),
+    number!(light_for_size: Ratio as Share, 0.10 => 0.95, steps 0.05, 0.05; Light, false, "Light for fruit size",
+        "Below this share of open light, fruit stays small.",
+        Source::published("Barritt et al. 1997, Acta Hort. 451:569: size, colour and solids rise up to about 50 % of full sun")),
+    number!(light_for_colour: Ratio as Share, 0.15 => 1.0, steps 0.05, 0.05; Light, false, "Light for full colour",
+        "Below this share of open light, red cultivars colour poorly; cultivars differ much.",
+        Source::published("Growers' press, 50-70 % for full colour by cultivar; sources disagree, from 9 % for high-colouring strains")),
+    choice_of!(sun_month: Month; Light, false, "Shadows: month",
+        "Month of the day whose shadows are shown.", OWN),
+    number!(sun_day: Years as Count, 1.0 => 31.0, steps 1.0, 1.0; Light, false, "Shadows: day",
+        "Day of that month whose shadows are shown.", OWN),
+    number!(sun_hour: Hours as Hours, 0.0 => 24.0, steps 0.25, 0.25; Light, false, "Shadows: hour",
+        "Local solar time, 12 with the sun at its highest. Clock time differs by place and by summer time.", OWN),
 ];
 
 /// The input with this key.

@@ -45,6 +45,7 @@ fn group_key(group: Group) -> &'static str {
         Group::Spacing => "spacing",
         Group::Block => "block",
         Group::Trellis => "trellis",
+        Group::Light => "light",
         Group::Year => "year",
     }
 }

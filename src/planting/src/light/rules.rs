@@ -1,0 +1,140 @@
+//! Rules of advice about light. They look at the grown planting, so that a plan is judged alike whatever
+//! year is shown; their remedies are solved with the model, never looked up.
+
+use super::grown::{Apart, Brighter, DARK_SHARE, Fuller, LOW_INTERCEPTION, SHADING_SHARE};
+use crate::advice::{Advice, Severity};
+use crate::message::{Message, Slot};
+use crate::plan::Plan;
+use crate::quantity::Quantity;
+use crate::scenario::Scenario;
+use crate::system::Support;
+use crate::working::Source;
+
+fn share(value: f64) -> Slot {
+    Slot::Number(value, Quantity::Share)
+}
+
+/// A sentence that offers the lengths that cure, each by itself; `all` down to `none` name the places
+/// {0} to {2} as far as there are cures.
+fn offer(cures: [Option<f64>; 3], sentences: [&'static str; 8]) -> Message {
+    let [one, two, three] = cures.map(|cure| cure.is_some());
+    let [all, first_two, outer, last_two, first, second, third, none] = sentences;
+    let template = match (one, two, three) {
+        (true, true, true) => all,
+        (true, true, false) => first_two,
+        (true, false, true) => outer,
+        (false, true, true) => last_two,
+        (true, false, false) => first,
+        (false, true, false) => second,
+        (false, false, true) => third,
+        (false, false, false) => none,
+    };
+    let values: Vec<Slot> =
+        cures.into_iter().flatten().map(|value| Slot::Number(value, Quantity::Length)).collect();
+    Message::new(template, values)
+}
+
+/// Too much of the crown gets too little light for flower buds.
+pub(crate) fn dark_middle(scenario: &Scenario, plan: &Plan) -> Option<Advice> {
+    let grown = &plan.light.grown;
+    let Brighter { tree_height, canopy_width, row_width } = grown.brighter?;
+    // Wide free-standing trees are dark inside by their nature; that is worth knowing, no fault of the plan.
+    let severity = if scenario.support == Support::None { Severity::Note } else { Severity::Caution };
+    Some(Advice {
+        rule: "dark_middle",
+        severity,
+        title: "The middle of the tree is too dark",
+        finding: Message::new(
+            "Once grown, {0} of the crown gets less than {1} of the light in the open, too little for flower buds; the lowest third gets {2} on average.",
+            [share(grown.crown.under[0]), share(scenario.light_for_flowers.value), share(grown.lowest.mean)],
+        ),
+        remedy: offer(
+            [tree_height, canopy_width, row_width],
+            [
+                "Any one of these brings that down to half: trees kept at {0}, a canopy kept {1} wide, or rows {2} apart.",
+                "Either of these brings that down to half: trees kept at {0}, or a canopy kept {1} wide.",
+                "Either of these brings that down to half: trees kept at {0}, or rows {1} apart.",
+                "Either of these brings that down to half: a canopy kept {0} wide, or rows {1} apart.",
+                "Trees kept at {0} bring that down to half.",
+                "A canopy kept {0} wide brings that down to half.",
+                "Rows {0} apart bring that down to half.",
+                "No single length cures it: lower the trees, narrow the canopy and prune for fewer leaves together.",
+            ],
+        ),
+        fields: &["tree_height", "canopy_width", "row_width", "leaf_area_density"],
+        source: Source::assumption(
+            "Light for flower buds: Ferree and Heinicke in Good Fruit Grower, Let there be light. Half the crown is this project's threshold; modelled",
+        ),
+    })
+    .filter(|_| grown.crown.under[0] > DARK_SHARE)
+}
+
+/// Too little light is caught.
+pub(crate) fn floor_light(_: &Scenario, plan: &Plan) -> Option<Advice> {
+    let grown = &plan.light.grown;
+    let Fuller { row_width, tree_height, canopy_width } = grown.fuller?;
+    Some(Advice {
+        rule: "floor_light",
+        severity: Severity::Note,
+        title: "Light wasted on the alley floor",
+        finding: Message::new(
+            "Once grown, the trees catch {0} of the season's light by this model of leaves alone, which reads up to 15 points low; the rest falls on the ground. Yield rises with light caught up to about 60 %, and 65 to 75 % is aimed at.",
+            [share(grown.intercepted)],
+        ),
+        remedy: offer(
+            [row_width, tree_height, canopy_width],
+            [
+                "Any one of these brings it to 45 % here: rows {0} apart, trees kept at {1}, or a canopy kept {2} wide.",
+                "Either of these brings it to 45 % here: rows {0} apart, or trees kept at {1}.",
+                "Either of these brings it to 45 % here: rows {0} apart, or a canopy kept {1} wide.",
+                "Either of these brings it to 45 % here: trees kept at {0}, or a canopy kept {1} wide.",
+                "Rows {0} apart bring it to 45 % here.",
+                "Trees kept at {0} bring it to 45 % here.",
+                "A canopy kept {0} wide brings it to 45 % here.",
+                "No single length cures it: closer rows, taller trees and a wider canopy have to go together, or trees that fill their space.",
+            ],
+        ),
+        fields: &["row_width", "tree_height", "canopy_width", "in_row_spacing"],
+        source: Source::published(
+            "Wünsche & Lakso 2000, HortScience 35:1202 (yield rises up to 60 %); Robinson 2017, Acta Hort. 1177:79 (at least 70 %); modelled share, threshold 15 points below the field's",
+        ),
+    })
+    .filter(|_| grown.intercepted < LOW_INTERCEPTION)
+}
+
+/// Rows stand in each other's light.
+pub(crate) fn rows_shading(scenario: &Scenario, plan: &Plan) -> Option<Advice> {
+    let grown = &plan.light.grown;
+    let Apart { row_width, tree_height } = grown.apart?;
+    Some(Advice {
+        rule: "rows_shading",
+        severity: Severity::Caution,
+        title: "Rows shade each other",
+        finding: Message::new(
+            "At latitude {0}, neighbouring rows take {1} of the light that the lowest third of the crowns would get in a row by itself; at 42° and with rows as far apart as they are tall they take {2}.",
+            [
+                (scenario.latitude.value, Quantity::Angle).into(),
+                share(grown.shaded_by_rows),
+                share(SHADING_SHARE),
+            ],
+        ),
+        remedy: offer(
+            [row_width, tree_height, None],
+            [
+                "",
+                "Rows {0} apart, or trees kept at {1}, bring it back to that.",
+                "",
+                "",
+                "Rows {0} apart bring it back to that.",
+                "Trees kept at {0} bring it back to that.",
+                "",
+                "No single length cures it: wider rows and lower trees have to go together.",
+            ],
+        ),
+        fields: &["row_width", "tree_height", "latitude", "row_azimuth"],
+        source: Source::assumption(
+            "Robinson 2017, Acta Hort. 1177:79: height up to row width at most; what that costs at 42° in this model is the threshold",
+        ),
+    })
+    .filter(|_| grown.shaded_by_rows > SHADING_SHARE)
+}

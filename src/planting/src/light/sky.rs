@@ -1,0 +1,188 @@
+//! What light a season brings and from where: clear beam by air mass, diffuse sky, and a set of
+//! directions that stands for both.
+//!
+//! The beam is that of a clear sky, `I = I₀ τ^m` (Liu & Jordan's form, from memory), with the air mass
+//! of Kasten & Young 1989; only its course over the day and the season matters here, because the share
+//! of light that is diffuse is set outright. The diffuse sky is even (isotropic) or the standard
+//! overcast sky of the International Commission on Illumination, brightness ∝ (1 + 2 sin β) ÷ 3.
+//! Left out: clouds that favour a time of day, haze round the sun, hills.
+
+use super::Site;
+use super::sun::{Almanac, Sun, half_day, steps};
+use crate::block::as_number;
+use crate::choice::choice;
+
+choice! {
+    /// How the diffuse light is spread over the sky.
+    Sky {
+        /// As bright everywhere.
+        Even = "even", "Evenly bright";
+        /// Three times as bright overhead as at the horizon.
+        Overcast = "overcast", "Standard overcast";
+    }
+}
+
+/// Light outside the air `[W/m²]`; as a common factor it falls out.
+const SOLAR_CONSTANT: f64 = 1361.0;
+/// Share of the beam that one air mass lets through under a clear sky (Campbell & Norman 1998, from memory).
+const CLEAR_TRANSMITTANCE: f64 = 0.70;
+/// Beams lower than this carry under a thousandth of the noon light and meet a hundred rows `[sin β]`.
+const LOWEST_BEAM: f64 = 0.035;
+
+/// Air the beam goes through, 1 overhead `[–]`; Kasten & Young 1989, zenith angle in degrees:
+/// `m = 1 ÷ (cos z + 0.50572 (96.07995 − z)^−1.6364)`.
+pub fn air_mass(zenith: f64) -> f64 {
+    let degrees = zenith.to_degrees().min(90.0);
+    1.0 / (zenith.cos().max(0.0) + 0.505_72 * (96.079_95 - degrees).powf(-1.6364))
+}
+
+/// Clear-sky beam on a surface facing the sun `[W/m²]`.
+pub fn clear_beam(zenith: f64) -> f64 {
+    SOLAR_CONSTANT * CLEAR_TRANSMITTANCE.powf(air_mass(zenith))
+}
+
+impl Sky {
+    /// Share of the sky's light on level ground that comes from below an elevation, by its sine:
+    /// `sin² b` evenly bright, `(3 sin² b + 4 sin³ b) ÷ 7` standard overcast.
+    pub fn from_below(self, sine: f64) -> f64 {
+        match self {
+            Sky::Even => sine * sine,
+            Sky::Overcast => sine * sine * (3.0 + 4.0 * sine) / 7.0,
+        }
+    }
+
+    /// The sine of the elevation below which that share comes in.
+    fn sine_below(self, share: f64) -> f64 {
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..48 {
+            let middle = (low + high) / 2.0;
+            if self.from_below(middle) < share { low = middle } else { high = middle }
+        }
+        high
+    }
+}
+
+/// One way light comes, in the frame of the rows, and the share of the season's light that comes so.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Direction {
+    /// Across the rows.
+    pub across: f64,
+    /// Along the rows.
+    pub along: f64,
+    /// Up, above 0.
+    pub up: f64,
+    /// Share of the light on open level ground `[–]`.
+    pub share: f64,
+}
+
+/// How finely a season's light is cut into directions.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fineness {
+    /// Steps from sunrise to sunset.
+    pub sun_steps: usize,
+    /// Rings of sky, each of the same light.
+    pub sky_rings: usize,
+    /// Directions in each ring; a multiple of 4 keeps both sides of the row alike.
+    pub sky_sectors: usize,
+}
+
+impl Fineness {
+    /// For what is shown.
+    pub const SHOWN: Fineness = Fineness { sun_steps: 12, sky_rings: 5, sky_sectors: 8 };
+    /// For searches and for series of years.
+    pub const COARSE: Fineness = Fineness { sun_steps: 8, sky_rings: 3, sky_sectors: 8 };
+}
+
+/// A season's light as directions whose shares sum to 1.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Directions {
+    list: Vec<Direction>,
+    /// Whether as much comes from either side of the rows, so that one half of a section tells the other.
+    pub(super) same_on_both_sides: bool,
+    /// Share of the light that is taken as diffuse: as set, or all of it where the sun never rises `[–]`.
+    pub diffuse_share: f64,
+}
+
+impl Directions {
+    /// Directions of somebody's own; shares are scaled to sum to 1, those from below the horizon fall out.
+    pub fn new(list: impl IntoIterator<Item = Direction>) -> Directions {
+        let mut list: Vec<Direction> = list.into_iter().filter(|way| way.up > 0.0 && way.share > 0.0).collect();
+        scale(&mut list, 1.0);
+        Directions { same_on_both_sides: same_on_both_sides(&list), list, diffuse_share: 0.0 }
+    }
+
+    /// One direction that brings all the light.
+    pub fn single([across, along, up]: [f64; 3]) -> Directions {
+        Directions::new([Direction { across, along, up, share: 1.0 }])
+    }
+
+    /// The light of a season at a site: each month's mean day, sunrise to sunset, and the sky.
+    pub fn of(site: &Site, fineness: Fineness) -> Directions {
+        let mut beams = beams(site, fineness.sun_steps);
+        let diffuse_share = if beams.is_empty() { 1.0 } else { site.diffuse_share.clamp(0.0, 1.0) };
+        scale(&mut beams, 1.0 - diffuse_share);
+        let mut list = sky(site.sky, fineness);
+        scale(&mut list, diffuse_share);
+        list.extend(beams);
+        list.retain(|way| way.share > 0.0);
+        Directions { same_on_both_sides: same_on_both_sides(&list), list, diffuse_share }
+    }
+
+    /// Every direction.
+    pub fn iter(&self) -> impl Iterator<Item = &Direction> {
+        self.list.iter()
+    }
+}
+
+/// Whether every direction has its mirror image across the row.
+fn same_on_both_sides(list: &[Direction]) -> bool {
+    const HAIR: f64 = 1e-9;
+    list.iter().all(|way| {
+        list.iter().any(|other| {
+            (way.across + other.across).abs() < HAIR
+                && (way.along - other.along).abs() < HAIR
+                && (way.share - other.share).abs() < HAIR
+        })
+    })
+}
+
+fn scale(list: &mut [Direction], sum: f64) {
+    let found: f64 = list.iter().map(|way| way.share).sum();
+    for way in list {
+        way.share *= sum / found;
+    }
+}
+
+/// Beams of each month's mean day, weighted by the light they bring to level ground.
+fn beams(site: &Site, sun_steps: usize) -> Vec<Direction> {
+    let mut list = Vec::new();
+    for month in site.first_month.up_to(site.last_month) {
+        let declination = Almanac::of_day(month.mean_day()).declination;
+        let half_day = half_day(site.latitude, declination);
+        for hour_angle in steps(half_day, sun_steps) {
+            let sun = Sun::seen(site.latitude, declination, hour_angle);
+            if sun.up < LOWEST_BEAM {
+                continue;
+            }
+            let [across, along, up] = sun.by_the_rows(site.row_azimuth);
+            let share = clear_beam(sun.up.min(1.0).acos()) * up * half_day * month.days();
+            list.push(Direction { across, along, up, share });
+        }
+    }
+    list
+}
+
+/// The sky in rings that each bring the same light to level ground.
+fn sky(sky: Sky, fineness: Fineness) -> Vec<Direction> {
+    let (rings, sectors) = (as_number(fineness.sky_rings.max(1)), as_number(fineness.sky_sectors.max(1)));
+    let mut list = Vec::new();
+    for ring in 0..fineness.sky_rings {
+        let up = sky.sine_below((as_number(ring) + 0.5) / rings);
+        let level = (1.0 - up * up).max(0.0).sqrt();
+        for sector in 0..fineness.sky_sectors {
+            let (sin, cos) = ((as_number(sector) + 0.5) / sectors * std::f64::consts::TAU).sin_cos();
+            list.push(Direction { across: level * sin, along: level * cos, up, share: 1.0 });
+        }
+    }
+    list
+}
