@@ -125,12 +125,12 @@ fn table(out: &mut String, heading: &str, class: &str, columns: &[&str]) {
     out.push_str("</tr></thead><tbody>");
 }
 
-/// A heading within a table.
+/// A part of a table under a heading of its own.
 fn subject(out: &mut String, label: &str, columns: usize) {
     let label = escape(label);
     let _ = write!(
         out,
-        "<tr class=\"rl-print-subject\"><th colspan=\"{columns}\" scope=\"colgroup\">{label}</th></tr>"
+        "</tbody><tbody><tr class=\"rl-print-subject\"><th colspan=\"{columns}\" scope=\"rowgroup\">{label}</th></tr>"
     );
 }
 
@@ -231,7 +231,7 @@ fn origin(parameter: &Parameter, plan: &Plan, usual: &Scenario, units: Units) ->
 
 fn assumptions(out: &mut String, plan: &Plan, units: Units) {
     let usual = Scenario::for_system(plan.scenario.system);
-    let columns = ["Input", "Value", "Default or changed", "Where the default comes from"];
+    let columns = ["Input", "Value", "Changed", "Where the default comes from"];
     table(out, "Assumptions: everything that was put in", "rl-print-inputs", &columns);
     for group in Group::ALL {
         subject(out, group.label(), 4);
@@ -258,8 +258,8 @@ fn set_value(parameter: &Parameter, scenario: &Scenario, units: Units) -> String
         }
         Kind::Lengths(lengths) => {
             let heights = (lengths.get)(scenario);
-            let words: Vec<String> =
-                heights.iter().map(|height| write(height.value, Quantity::Length, units)).collect();
+            let word = |height: f64| write(height, Quantity::Length, units).replace(' ', "\u{a0}");
+            let words: Vec<String> = heights.iter().map(|height| word(height.value)).collect();
             if words.is_empty() { "none".to_owned() } else { words.join(", ") }
         }
     }
