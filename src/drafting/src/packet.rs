@@ -137,7 +137,7 @@ pub fn drawing(view: View, plan: &Plan, units: Units, paper: Paper, imprint: Imp
         imprint,
         title: view.title(),
         scale: &label,
-        number: title_block::number(place, View::ALL.len()),
+        number: format!("{place} of {}", View::ALL.len()),
     };
     let whole = frame_size(paper, lie);
     sheet.height = whole.1;
@@ -164,7 +164,10 @@ mod tests {
     use crate::sheet::{Bounds, Ink, Mark};
     use planting::{Scenario, TrainingSystem, feet};
 
-    const IMPRINT: Imprint = Imprint { planting: "Trial block", date: "2026-01-31" };
+    const IMPRINT: Imprint = Imprint {
+        planting: "Vertical trellis (hedgerow) on Supporter 4, 12.34 m × 12.34 m, year 25",
+        date: "2026-01-31",
+    };
 
     fn plans() -> Vec<Plan> {
         let scenario = |change: fn(&mut Scenario)| {

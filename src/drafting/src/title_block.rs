@@ -15,7 +15,6 @@
 //! The fields are those of ISO 7200:2004. Owner, creator, approval and issue are lines to fill in by
 //! hand: the plan can't know them. The frame is drawn in the heavy line of the sheet.
 
-use crate::measure::rounded;
 use crate::packet::{Lie, Paper};
 use crate::path::Path;
 use crate::sheet::{Anchor, Ink, Lettering, Mark, Text, ems};
@@ -176,10 +175,4 @@ fn bar(paper: Paper, (x, y): (f64, f64)) -> Vec<Mark> {
     out.extend(words((beside, y - 0.4), NAME, Lettering::Note, &first));
     out.extend(words((beside, y + 3.4), NAME, Lettering::Note, "was printed at full size, 100 %."));
     out
-}
-
-/// How a drawing is numbered in its set.
-pub(crate) fn number(place: usize, of: usize) -> String {
-    let count = |value: usize| rounded(f64::from(u32::try_from(value).unwrap_or(u32::MAX)), 0);
-    format!("{} of {}", count(place), count(of))
 }
