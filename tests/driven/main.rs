@@ -9,7 +9,8 @@ mod harness;
 mod loading;
 mod measuring;
 mod pdf;
+mod print;
 
 fn main() -> ExitCode {
-    harness::run(&[loading::CASES, measuring::CASES])
+    harness::run(&[loading::CASES, measuring::CASES, print::CASES])
 }

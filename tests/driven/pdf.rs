@@ -105,6 +105,11 @@ impl Mark {
         self.path.grown(self.pen / 2.0)
     }
 
+    /// Whether the clip takes more than `tolerance` points of it away.
+    pub(crate) fn is_clipped(&self, tolerance: f64) -> bool {
+        !self.clip.holds(self.bounds(), tolerance)
+    }
+
     /// What of [`Mark::bounds`] the clip lets through.
     pub(crate) fn visible(&self) -> Option<Rect> {
         let visible = self.bounds().meet(self.clip);
@@ -177,6 +182,14 @@ impl Page {
 pub(crate) fn measure(file: &[u8]) -> Result<Vec<Page>> {
     let document = Document::load_mem(file).context("this is no PDF")?;
     document.page_iter().map(|page| Reader::read(&document, page)).collect()
+}
+
+/// What is written on each page, one space between words.
+pub(crate) fn words(file: &[u8]) -> Result<Vec<String>> {
+    let document = Document::load_mem(file).context("this is no PDF")?;
+    let page = |number: &u32| Ok(document.extract_text(&[*number])?);
+    let spaced = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    document.get_pages().keys().map(|number| page(number).map(spaced)).collect()
 }
 
 /// `[a b c d e f]`: x′ = a·x + c·y + e, y′ = b·x + d·y + f (ISO 32000-1, 8.3.3).

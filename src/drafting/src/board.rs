@@ -21,6 +21,9 @@ pub enum ScaleChoice {
     Hold(Projection, Option<Projection>),
 }
 
+/// Thin, medium and heavy lines on paper `[mm]`, of the line widths of ISO 128-2.
+pub(crate) const PAPER_WEIGHTS: [f64; 3] = [0.18, 0.35, 0.5];
+
 /// The room a drawing has and how it is lettered.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Frame {
@@ -45,13 +48,13 @@ impl Frame {
         Frame { width, height, lettering, weights: [0.75, 1.25, 2.0], units, scale: ScaleChoice::Fit }
     }
 
-    /// A frame on paper, in millimetres.
+    /// A frame on paper, in millimetres. Its notes, the smallest lettering, are 7 point high.
     pub fn paper(width: f64, height: f64, units: Units, ratio: f64) -> Frame {
         Frame {
             width,
             height,
-            lettering: 2.5,
-            weights: [0.18, 0.35, 0.5],
+            lettering: 2.8,
+            weights: PAPER_WEIGHTS,
             units,
             scale: ScaleChoice::Ratio(ratio),
         }

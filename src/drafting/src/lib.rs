@@ -10,6 +10,7 @@
 //! | where lettering goes, why none overlaps | `board`, `dimension` |
 //! | scales on paper, scale bars | [`scale`] |
 //! | sheets of the printed set | [`packet`] |
+//! | frame, check bar, title block | [`title_block`] |
 //! | feet, metres, what may be typed | [`measure`] |
 
 #![cfg_attr(
@@ -37,6 +38,7 @@ pub mod scale;
 mod section_view;
 pub mod sheet;
 pub mod svg;
+pub mod title_block;
 mod tree;
 pub mod wording;
 

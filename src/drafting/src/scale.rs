@@ -5,15 +5,15 @@ use crate::measure::{Units, rounded};
 const FOOT: f64 = 0.3048;
 
 /// Engineer's scales, feet to an inch: tens, and the architect's halves and quarters for details.
-const FEET_PER_INCH: [f64; 20] = [
-    1.0, 2.0, 3.0, 4.0, 5.0, 8.0, 10.0, 16.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0, 200.0, 300.0, 400.0,
-    500.0, 1000.0,
+const FEET_PER_INCH: [f64; 22] = [
+    1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 16.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0, 200.0, 300.0,
+    400.0, 500.0, 600.0, 1000.0,
 ];
 
-/// Reduction scales of ISO 5455 (1, 2 and 5 times powers of ten), with the surveyor's 25 and 250.
-const RATIOS: [f64; 15] = [
-    10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 250.0, 500.0, 1000.0, 2000.0, 2500.0, 5000.0, 10_000.0, 20_000.0,
-    50_000.0,
+/// Reduction scales of ISO 5455 (1, 2 and 5 times powers of ten), with the surveyor's 25, 250 and 1250.
+const RATIOS: [f64; 16] = [
+    10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 250.0, 500.0, 1000.0, 1250.0, 2000.0, 2500.0, 5000.0, 10_000.0,
+    20_000.0, 50_000.0,
 ];
 
 /// A true drawing scale.

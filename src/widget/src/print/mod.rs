@@ -1,4 +1,4 @@
-//! The printed sheet set: three scaled drawings, then figures, orders, findings, assumptions, workings.
+//! The printed sheet set: three scaled drawings, then figures, orders, advice, assumptions, workings.
 //!
 //! `@page` only counts at the top of a document and the host page must not show through, so the set
 //! stands in a container of its own at the end of the body, filled only while something is printed.
@@ -6,7 +6,6 @@
 mod sheets;
 
 use crate::desk::Desk;
-use drafting::packet::Paper;
 use leptos::leptos_dom::helpers::window_event_listener_untyped;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
@@ -58,8 +57,10 @@ fn fill(desk: Desk) {
         return;
     }
     let (units, paper) = (desk.units.get_untracked(), desk.paper.get_untracked());
-    container.set_inner_html(&desk.plan.with_untracked(|plan| sheets::sheets(plan, units, paper)));
-    set_page_size(&document, paper);
+    desk.plan.with_untracked(|plan| {
+        container.set_inner_html(&sheets::sheets(plan, units, paper, &today()));
+        set_page_rules(&document, &sheets::page_rules(plan, units, paper));
+    });
     if let Some(root) = document.document_element() {
         let _ = root.class_list().add_1(PRINTING);
     }
@@ -73,22 +74,24 @@ fn clear() {
     if let Some(root) = document.document_element() {
         let _ = root.class_list().remove_1(PRINTING);
     }
-    drop_page_size(&document);
+    drop_page_rules(&document);
 }
 
 /// Marks our own sheet among those the host page has adopted.
-const OURS: &str = "rowlightPageSize";
+const OURS: &str = "rowlightPageRules";
 
-/// Says the paper's size to the printer. A constructed style sheet, because a policy without inline
-/// styles drops a `<style>` element.
-fn set_page_size(document: &Document, paper: Paper) {
-    drop_page_size(document);
-    let (width, height) = paper.size();
-    let rules = format!(
-        "@page{{size:{width}mm {height}mm;margin:0}}@page rl-wide{{size:{height}mm {width}mm;margin:0}}@page rl-text{{margin:15mm 16mm 16mm}}"
-    );
+/// The day on the reader's calendar, as ISO 8601 writes it.
+fn today() -> String {
+    let now = js_sys::Date::new_0();
+    format!("{}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date())
+}
+
+/// Tells the printer the pages' size, margins and numbers. A constructed style sheet, because a policy
+/// without inline styles drops a `<style>` element.
+fn set_page_rules(document: &Document, rules: &str) {
+    drop_page_rules(document);
     let Ok(sheet) = CssStyleSheet::new() else { return };
-    if sheet.replace_sync(&rules).is_err()
+    if sheet.replace_sync(rules).is_err()
         || js_sys::Reflect::set(&sheet, &OURS.into(), &JsValue::TRUE).is_err()
     {
         return;
@@ -98,7 +101,7 @@ fn set_page_size(document: &Document, paper: Paper) {
     document.set_adopted_style_sheets(&adopted);
 }
 
-fn drop_page_size(document: &Document) {
+fn drop_page_rules(document: &Document) {
     let adopted = js_sys::Array::from(&document.adopted_style_sheets());
     let others = js_sys::Array::new();
     for sheet in adopted.iter() {

@@ -1,14 +1,15 @@
 //! The sheet set as HTML: drawings at true scale, one a page, and the pages of text after them.
 //!
-//! Text only, no browser: a plan, units and paper in, HTML out.
+//! Text only, no browser: a plan, units, paper and the day in, HTML and the rules of its pages out.
 
 use drafting::measure::write;
-use drafting::packet::{self, Paper};
+use drafting::packet::{self, Lie, MARGINS, Paper};
 use drafting::svg::{PaperUnit, document};
-use drafting::wording::{sentence, terms, value};
+use drafting::title_block::Imprint;
+use drafting::wording::{terms, value};
 use drafting::{Units, View};
 use planting::scenario::registry::Kind;
-use planting::{Certainty, Choice, Figure, Group, Parameter, Plan, Quantity, REGISTRY, Source, Subject};
+use planting::{Certainty, Choice, Group, Parameter, Plan, Quantity, REGISTRY, Scenario, Source, Subject};
 use std::fmt::Write;
 
 /// The figures a nursery and a supplier are asked for.
@@ -16,7 +17,6 @@ const ORDERS: [&str; 11] = [
     "trees_in_block",
     "line_posts",
     "end_posts",
-    "end_post_length",
     "brace_posts",
     "brace_rails",
     "anchors",
@@ -24,6 +24,7 @@ const ORDERS: [&str; 11] = [
     "wire_ordered",
     "wire_coils",
     "tensioners",
+    "stakes",
 ];
 
 /// What every plan is handed over with.
@@ -54,31 +55,45 @@ const CAUTIONS: [(&str, &str); 6] = [
     ),
 ];
 
-/// The whole set.
-pub(super) fn sheets(plan: &Plan, units: Units, paper: Paper) -> String {
+/// The whole set, issued on `date`.
+pub(super) fn sheets(plan: &Plan, units: Units, paper: Paper, date: &str) -> String {
+    let title = title(plan, units);
     let mut out = String::new();
     for view in View::ALL {
-        let (sheet, _) = packet::drawing(view, plan, units, paper);
-        let shape = if sheet.width > sheet.height { "rl-sheet-wide" } else { "rl-sheet-tall" };
-        let _ = write!(
-            out,
-            "<section class=\"rl-print-page {shape} rl-paper-{}\">{}</section>",
-            paper.key(),
-            document(&sheet, PaperUnit::Millimetres)
-        );
+        let printed = packet::drawing(view, plan, units, paper, Imprint { planting: &title, date });
+        let lie = match printed.lie {
+            Lie::Upright => "rl-upright",
+            Lie::Flat => "rl-flat",
+        };
+        let drawing = document(&printed.sheet, PaperUnit::Millimetres);
+        let _ = write!(out, "<section class=\"rl-print-page {lie}\">{drawing}</section>");
     }
-    let heading = escape(&title(plan, units));
-    let _ = write!(out, "<section class=\"rl-print-text\"><h1>{heading}</h1>");
-    let _ = write!(out, "<p class=\"rl-print-lead\">{}</p>", escape(CAUTIONS[0].1));
+    let _ = write!(
+        out,
+        "<section class=\"rl-print-text\"><h1>{}</h1><p class=\"rl-print-lead\">{} Issued {date}.</p>",
+        escape(&title),
+        escape(CAUTIONS[0].1)
+    );
     key_figures(&mut out, plan, units);
     orders(&mut out, plan, units);
     findings(&mut out, plan, units);
     cautions(&mut out, plan);
-    out.push_str("</section><section class=\"rl-print-text\">");
+    signatures(&mut out);
     assumptions(&mut out, plan, units);
     workings(&mut out, plan, units);
     out.push_str("</section>");
     out
+}
+
+/// The rules that give the pages their size, margins and numbers.
+pub(super) fn page_rules(plan: &Plan, units: Units, paper: Paper) -> String {
+    let (short, long) = paper.size();
+    let [top, right, bottom, left] = MARGINS;
+    let title = title(plan, units);
+    let font = "font:8pt Helvetica,Arial,'Liberation Sans',sans-serif;color:#000";
+    format!(
+        "@page{{size:{short}mm {long}mm;margin:{top}mm {right}mm {bottom}mm {left}mm;@bottom-left{{content:\"{title}\";{font}}}@bottom-right{{content:\"Sheet \" counter(page) \" of \" counter(pages);{font}}}}}@page rl-flat{{size:{long}mm {short}mm}}@page rl-text{{margin:{top}mm 15mm 14mm {left}mm}}",
+    )
 }
 
 fn title(plan: &Plan, units: Units) -> String {
@@ -96,69 +111,95 @@ fn title(plan: &Plan, units: Units) -> String {
 
 fn how_sure(source: Source) -> &'static str {
     match source.certainty {
-        Certainty::Assumption => "assumption (modelled)",
+        Certainty::Assumption => "assumption, modelled",
         other => other.label(),
     }
 }
 
-fn key_figures(out: &mut String, plan: &Plan, units: Units) {
-    out.push_str("<h2>Figures</h2><table class=\"rl-print-table\">");
-    for subject in Subject::ALL {
-        let figures: Vec<&Figure> = plan.figures.iter().filter(|figure| figure.subject == subject).collect();
-        if figures.is_empty() {
-            continue;
-        }
-        let _ = write!(
-            out,
-            "<tbody><tr><th colspan=\"3\" scope=\"rowgroup\">{}</th></tr>",
-            escape(subject.label())
-        );
-        for figure in figures {
-            row(out, [figure.label, &value(figure, units), how_sure(figure.working.source)]);
-        }
-        out.push_str("</tbody>");
+/// A heading and the head of its table.
+fn table(out: &mut String, heading: &str, class: &str, columns: &[&str]) {
+    let _ = write!(out, "<h2>{heading}</h2><table class=\"rl-print-table {class}\"><thead><tr>");
+    for column in columns {
+        let _ = write!(out, "<th scope=\"col\">{column}</th>");
     }
-    out.push_str("</table>");
+    out.push_str("</tr></thead><tbody>");
+}
+
+/// A part of a table under a heading of its own.
+fn subject(out: &mut String, label: &str, columns: usize) {
+    let label = escape(label);
+    let _ = write!(
+        out,
+        "</tbody><tbody><tr class=\"rl-print-subject\"><th colspan=\"{columns}\" scope=\"rowgroup\">{label}</th></tr>"
+    );
+}
+
+fn row(out: &mut String, cells: &[&str]) {
+    out.push_str("<tr>");
+    for cell in cells {
+        let _ = write!(out, "<td>{}</td>", escape(cell));
+    }
+    out.push_str("</tr>");
+}
+
+const END: &str = "</tbody></table>";
+
+fn key_figures(out: &mut String, plan: &Plan, units: Units) {
+    table(out, "Key figures", "rl-print-figures", &["Figure", "Value", "How sure"]);
+    for head in Subject::ALL {
+        let mut figures = plan.figures.iter().filter(|figure| figure.subject == head).peekable();
+        if figures.peek().is_some() {
+            subject(out, head.label(), 3);
+        }
+        for figure in figures {
+            row(out, &[figure.label, &value(figure, units), how_sure(figure.working.source)]);
+        }
+    }
+    out.push_str(END);
 }
 
 fn orders(out: &mut String, plan: &Plan, units: Units) {
     let scenario = &plan.scenario;
-    let thick = |diameter: f64| write(diameter, Quantity::SmallLength, units);
-    out.push_str("<h2>Trees and posts to order</h2><table class=\"rl-print-table\"><tbody>");
+    let small = |diameter: f64| write(diameter, Quantity::SmallLength, units);
+    let columns = ["Item", "Quantity", "Size, or how counted", "Price each", "Amount"];
+    table(out, "Trees and materials to order", "rl-print-orders", &columns);
     for figure in ORDERS.iter().filter_map(|key| plan.figure(key)) {
         let note = match figure.key {
             "trees_in_block" => format!("{}, no spares counted", scenario.rootstock.label()),
             "line_posts" => format!(
                 "{} long, {} thick at the ground",
                 write(scenario.post_length.value, Quantity::Length, units),
-                thick(scenario.line_post_diameter.value)
+                small(scenario.line_post_diameter.value)
             ),
-            "end_posts" => format!("{} thick at the ground", thick(scenario.end_post_diameter.value)),
-            _ => how_sure(figure.working.source).to_owned(),
+            "end_posts" => format!(
+                "{} long or more, {} thick at the ground",
+                plan.figure("end_post_length").map(|figure| value(figure, units)).unwrap_or_default(),
+                small(scenario.end_post_diameter.value)
+            ),
+            _ => figure.working.formula.to_owned(),
         };
-        row(out, [figure.label, &value(figure, units), &note]);
+        row(out, &[figure.label, &value(figure, units), &note, "", ""]);
     }
-    if let Some(stakes) = plan.figure("stakes") {
-        row(out, [stakes.label, &value(stakes, units), how_sure(stakes.working.source)]);
-    }
-    out.push_str("</tbody></table>");
+    out.push_str(END);
+    out.push_str("<p><small>Counts are of this drawing; offcuts, spares and losses are the buyer\u{2019}s to add unless a line says otherwise.</small></p>");
+}
+
+fn item(out: &mut String, head: &str, words: &str, small: &str) {
+    let (head, words, small) = (escape(head), escape(words), escape(small));
+    let _ = write!(out, "<p class=\"rl-print-item\"><b>{head}.</b> {words} <small>{small}</small></p>");
 }
 
 fn findings(out: &mut String, plan: &Plan, units: Units) {
-    out.push_str("<h2>Findings</h2>");
+    out.push_str("<h2>Advice</h2>");
     if plan.advice.is_empty() {
         out.push_str("<p>Nothing to fix in this plan.</p>");
     }
     for advice in &plan.advice {
-        let _ = write!(
+        item(
             out,
-            "<p class=\"rl-print-item\"><b>{}: {}.</b> {} {} <small>{} ({}).</small></p>",
-            escape(advice.severity.label()),
-            escape(advice.title),
-            escape(&sentence(&advice.finding, units)),
-            escape(&sentence(&advice.remedy, units)),
-            escape(advice.source.citation),
-            how_sure(advice.source),
+            &format!("{}: {}", advice.severity.label(), advice.title),
+            &drafting::wording::advice(advice, units),
+            &format!("{}; {}.", advice.source.citation, how_sure(advice.source)),
         );
     }
 }
@@ -166,42 +207,45 @@ fn findings(out: &mut String, plan: &Plan, units: Units) {
 fn cautions(out: &mut String, plan: &Plan) {
     out.push_str("<h2>Cautions</h2>");
     for (head, words) in CAUTIONS {
-        let _ = write!(out, "<p class=\"rl-print-item\"><b>{}.</b> {}</p>", escape(head), escape(words));
+        item(out, head, words, "");
     }
     let stock = plan.scenario.rootstock.stock();
     if !stock.caution.is_empty() {
-        let name = plan.scenario.rootstock.label();
-        let _ = write!(
-            out,
-            "<p class=\"rl-print-item\"><b>Rootstock {}.</b> {}</p>",
-            escape(name),
-            escape(stock.caution)
-        );
+        item(out, &format!("Rootstock {}", plan.scenario.rootstock.label()), stock.caution, "");
     }
+}
+
+fn signatures(out: &mut String) {
+    out.push_str("<div class=\"rl-print-signatures\">");
+    for who in ["Prepared by", "Grower", "Lender or supplier"] {
+        let _ = write!(out, "<p>{who}: name, signature, date</p>");
+    }
+    out.push_str("</div>");
+}
+
+/// Where a parameter's setting comes from: the default, or the reader's change of it.
+fn origin(parameter: &Parameter, plan: &Plan, usual: &Scenario, units: Units) -> String {
+    let (set, default) = (set_value(parameter, &plan.scenario, units), set_value(parameter, usual, units));
+    if set == default { "default".to_owned() } else { format!("changed; default {default}") }
 }
 
 fn assumptions(out: &mut String, plan: &Plan, units: Units) {
-    out.push_str(
-        "<h2>What was put in</h2><table class=\"rl-print-table rl-print-inputs\"><thead><tr><th>Input</th><th>Value</th><th>Where the default comes from</th></tr></thead>",
-    );
+    let usual = Scenario::for_system(plan.scenario.system);
+    let columns = ["Input", "Value", "Changed", "Where the default comes from"];
+    table(out, "Assumptions: everything that was put in", "rl-print-inputs", &columns);
     for group in Group::ALL {
-        let _ = write!(
-            out,
-            "<tbody><tr><th colspan=\"3\" scope=\"rowgroup\">{}</th></tr>",
-            escape(group.label())
-        );
+        subject(out, group.label(), 4);
         for parameter in REGISTRY.iter().filter(|parameter| parameter.group == group) {
-            let source = format!("{} ({})", parameter.source.citation, how_sure(parameter.source));
-            row(out, [parameter.label, &set_value(parameter, plan, units), &source]);
+            let source = format!("{}; {}", parameter.source.citation, how_sure(parameter.source));
+            let set = set_value(parameter, &plan.scenario, units);
+            row(out, &[parameter.label, &set, &origin(parameter, plan, &usual, units), &source]);
         }
-        out.push_str("</tbody>");
     }
-    out.push_str("</table>");
+    out.push_str(END);
 }
 
 /// What a parameter is set to, in words.
-fn set_value(parameter: &Parameter, plan: &Plan, units: Units) -> String {
-    let scenario = &plan.scenario;
+fn set_value(parameter: &Parameter, scenario: &Scenario, units: Units) -> String {
     match parameter.kind {
         Kind::Number(number) => write((number.get)(scenario), number.quantity, units),
         Kind::Choice(list) => {
@@ -214,20 +258,20 @@ fn set_value(parameter: &Parameter, plan: &Plan, units: Units) -> String {
         }
         Kind::Lengths(lengths) => {
             let heights = (lengths.get)(scenario);
-            let words: Vec<String> =
-                heights.iter().map(|height| write(height.value, Quantity::Length, units)).collect();
+            let word = |height: f64| write(height, Quantity::Length, units).replace(' ', "\u{a0}");
+            let words: Vec<String> = heights.iter().map(|height| word(height.value)).collect();
             if words.is_empty() { "none".to_owned() } else { words.join(", ") }
         }
     }
 }
 
 fn workings(out: &mut String, plan: &Plan, units: Units) {
-    out.push_str("<h2>How the figures came about</h2>");
+    out.push_str("<h2>How the figures came about</h2><div class=\"rl-print-workings\">");
     for figure in &plan.figures {
         let working = &figure.working;
         let _ = write!(
             out,
-            "<div class=\"rl-print-working\"><p><b>{}: {}</b></p><p class=\"rl-print-formula\">{}</p><p>{}</p><p><small>{} ({}).{}</small></p></div>",
+            "<div class=\"rl-print-working\"><p><b>{}: {}</b></p><p class=\"rl-print-formula\">{}</p><p>{}</p><p><small>{}; {}.{}</small></p></div>",
             escape(figure.label),
             escape(&value(figure, units)),
             escape(working.formula),
@@ -241,11 +285,7 @@ fn workings(out: &mut String, plan: &Plan, units: Units) {
             },
         );
     }
-}
-
-fn row(out: &mut String, cells: [&str; 3]) {
-    let [head, middle, last] = cells.map(escape);
-    let _ = write!(out, "<tr><td>{head}</td><td class=\"rl-print-value\">{middle}</td><td>{last}</td></tr>");
+    out.push_str("</div>");
 }
 
 fn escape(text: &str) -> String {
@@ -255,18 +295,22 @@ fn escape(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use planting::{Scenario, plan};
+    use planting::plan;
 
     #[test]
     fn every_input_and_figure_is_printed() {
         for units in [Units::Us, Units::Metric] {
             let plan = plan(&Scenario::default()).unwrap();
-            let set = sheets(&plan, units, Paper::Letter);
+            let set = sheets(&plan, units, Paper::Letter, "2026-01-31");
             for figure in &plan.figures {
                 assert!(set.contains(&escape(&value(figure, units))), "{}", figure.key);
             }
             for parameter in REGISTRY {
-                assert!(set.contains(&escape(&set_value(parameter, &plan, units))), "{}", parameter.key);
+                assert!(
+                    set.contains(&escape(&set_value(parameter, &plan.scenario, units))),
+                    "{}",
+                    parameter.key
+                );
             }
             assert_eq!(set.matches("<svg").count(), 3);
             assert!(!set.contains("style="), "inline styles are dropped by the policy");
