@@ -15,7 +15,7 @@ pub(crate) const CASES: &[Case] = cases![
 ];
 
 /// The planner stands, and the picture that stood for it is gone.
-const STARTED: &str =
+pub(crate) const STARTED: &str =
     "document.getElementById('rowlight').childElementCount > 0 && !document.getElementById('still')";
 
 fn loads_under_the_strict_policy(visit: &Visit) -> Result<()> {
