@@ -109,15 +109,17 @@ fn every_slider_follows_the_keys(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-/// To where the mouse lets go, give or take half the knob; and it is one step to undo.
+/// To the step nearest to where the mouse lets go, give or take a pixel; and it is one step to undo.
 fn every_slider_is_dragged(visit: &Visit) -> Result<()> {
     with_every_number(visit, Units::Us, |planner, key, number, now| {
         let slider = element(&control(key, "slider"));
         let (before, range) = ((number.get)(now), number.max - number.min);
         let middle = planner.browser.middle(&slider)?;
-        let width: f64 = planner.browser.js(&format!("return {slider}.getBoundingClientRect().width"))?;
-        let at =
-            |value: f64| Point { x: middle.x + width * ((value - number.min) / range - 0.5) * 0.9, ..middle };
+        // The knob's middle goes from half its width to half its width before the end.
+        let way: f64 = planner.browser.js(&format!(
+            "return {slider}.getBoundingClientRect().width - parseFloat(getComputedStyle({slider}).getPropertyValue('--thumb'))"
+        ))?;
+        let at = |value: f64| Point { x: middle.x + way * ((value - number.min) / range - 0.5), ..middle };
         let grid = |value: f64| (value / number.step_us).round() * number.step_us;
         let goals = [0.15, -0.15, 0.05, -0.05].map(|share| grid(before + share * range));
         let is_plan = |goal: &f64| {
@@ -129,7 +131,7 @@ fn every_slider_is_dragged(visit: &Visit) -> Result<()> {
         planner.browser.drag(at(before), at(goal))?;
         let reading = planner.read()?;
         let value = (number.get)(&reading.scenario()?);
-        let hair = number.step_us + range * 24.0 / width;
+        let hair = number.step_us * 0.51 + range * 1.5 / way;
         ensure!((value - goal).abs() <= hair, "dragged to {goal}, stands at {value}");
         ensure!(
             (value - before) * (goal - before) > 0.0,

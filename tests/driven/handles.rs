@@ -17,6 +17,8 @@ pub(crate) const CASES: &[Case] = cases![
     every_handle_follows_a_finger,
     every_handle_follows_the_keys,
     a_drag_given_up_leaves_the_plan,
+    quick_drags_are_steps_of_their_own,
+    a_touched_knob_keeps_its_value,
     handles_turn_in_metric_steps,
 ];
 
@@ -227,6 +229,32 @@ fn a_drag_given_up_leaves_the_plan(visit: &Visit) -> Result<()> {
     mouse("mouseReleased", 60.0, 0)?;
     ensure!(planner.read()? == before, "the plan is not what it was");
     ensure!(!planner.sees("[data-action=undo]:enabled")?, "there is something to undo");
+    Ok(())
+}
+
+fn quick_drags_are_steps_of_their_own(visit: &Visit) -> Result<()> {
+    let planner = Planner::open(visit)?;
+    let knob = element("[data-handle=row_width][data-handle-view=section] .rl-grip-knob");
+    let mut steps = vec![planner.read()?];
+    for _ in 0..2 {
+        let from = planner.browser.middle(&knob)?;
+        planner.browser.drag(from, from.moved(24.0, 0.0))?;
+        steps.push(planner.read()?);
+    }
+    ensure!(steps.is_sorted_by(|one, next| one.saved != next.saved), "a drag has changed nothing");
+    for step in steps.iter().rev().skip(1) {
+        planner.browser.key("Ctrl+z")?;
+        ensure!(planner.read()? == *step, "undoing one drag undoes more or less than it");
+    }
+    Ok(())
+}
+
+/// A value that stands on no step is not moved to one by a click on its knob.
+fn a_touched_knob_keeps_its_value(visit: &Visit) -> Result<()> {
+    let planner = Planner::open_with(visit, &Scenario::default(), Units::Metric)?;
+    let before = planner.read()?;
+    planner.click("[data-handle=row_width][data-handle-view=section] .rl-grip-knob")?;
+    ensure!(planner.read()? == before, "a click has changed the plan");
     Ok(())
 }
 

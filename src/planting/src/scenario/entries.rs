@@ -166,3 +166,15 @@ impl Serialize for Entries {
         map.end()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_list_within_a_list_is_not_followed() {
+        let entries: Entries = serde_json::from_str("{\"wire_heights\": [1, [2, [3]], \"a\"]}").unwrap();
+        let items = vec![Entry::Number(1.0), Entry::Other("a list"), Entry::Text("a".to_owned())];
+        assert_eq!(entries.get("wire_heights"), Some(&Entry::List(items)));
+    }
+}
