@@ -5,12 +5,29 @@
 
 use std::process::ExitCode;
 
+mod controls;
+mod handles;
 mod harness;
+mod keeping;
 mod loading;
 mod measuring;
 mod pdf;
+mod planner;
 mod print;
+mod reach;
+mod refusals;
+mod year;
 
 fn main() -> ExitCode {
-    harness::run(&[loading::CASES, measuring::CASES, print::CASES])
+    harness::run(&[
+        loading::CASES,
+        measuring::CASES,
+        controls::CASES,
+        handles::CASES,
+        refusals::CASES,
+        keeping::CASES,
+        year::CASES,
+        reach::CASES,
+        print::CASES,
+    ])
 }

@@ -7,8 +7,17 @@ use web_sys::{
 
 /// Whether the reader has asked for less motion.
 pub(crate) fn less_motion() -> bool {
+    asked("(prefers-reduced-motion: reduce)")
+}
+
+/// Whether the reader points with something as broad as a finger.
+pub(crate) fn broad_pointer() -> bool {
+    asked("(pointer: coarse)")
+}
+
+fn asked(query: &str) -> bool {
     web_sys::window()
-        .and_then(|window| window.match_media("(prefers-reduced-motion: reduce)").ok().flatten())
+        .and_then(|window| window.match_media(query).ok().flatten())
         .is_some_and(|query| query.matches())
 }
 

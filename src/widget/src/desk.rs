@@ -166,10 +166,16 @@ impl Desk {
         self.mark_reach();
     }
 
-    /// A whole gesture at once.
+    /// A whole gesture at once, one step to undo.
     pub(crate) fn edit_now(&self, spot: Spot, change: impl FnOnce(&mut Scenario)) {
         self.edit(spot, change);
         self.settle();
+        self.part();
+    }
+
+    /// The next gesture is a step of its own, however soon it comes.
+    pub(crate) fn part(&self) {
+        self.history.update_value(History::part);
     }
 
     /// Turns a dial at the next frame.

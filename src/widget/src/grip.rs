@@ -3,6 +3,7 @@
 //! `value = start + (pointer − grabbed) · grows × per_unit`, snapped to the number's step. The same
 //! number has a slider and a field among the controls; this is the third way, not the only one.
 
+use crate::browser::broad_pointer;
 use crate::desk::{Desk, Shared};
 use crate::dial::{Dial, Spot};
 use crate::drawing::Hold;
@@ -17,6 +18,10 @@ use web_sys::SvgElement;
 const LETTERING: f64 = 12.0;
 /// From the knob's centre to the bubble `[px]`.
 const APART: f64 = 16.0;
+/// The knob `[px]`.
+const KNOB: f64 = 6.0;
+/// How far from its centre a knob can be grabbed where it stands alone: by a mouse, by a finger `[px]`.
+const REACH: [f64; 2] = [14.0, 22.0];
 
 /// What was true when the knob was grabbed.
 #[derive(Clone, Copy)]
@@ -46,6 +51,9 @@ pub(crate) fn grip(
     let Some(dial) = Dial::of(spot) else { return ().into_any() };
     let handle =
         Memo::new(move |_| sheet.with(|sheet| sheet.as_ref().and_then(|sheet| find(sheet, spot).cloned())));
+    let room = Memo::new(move |_| {
+        sheet.with(|sheet| sheet.as_ref().map(|sheet| reach(sheet, spot))).unwrap_or_default()
+    });
     let grab = StoredValue::new(None::<Grab>);
     let busy = RwSignal::new(false);
 
@@ -58,6 +66,7 @@ pub(crate) fn grip(
             let _ = knob.set_pointer_capture(event.pointer_id());
             let _ = knob.focus();
         }
+        desk.part();
         grab.set_value(Some(Grab {
             pointer: event.pointer_id(),
             at: (f64::from(event.client_x()), f64::from(event.client_y())),
@@ -76,6 +85,7 @@ pub(crate) fn grip(
     let release = move || {
         if grab.try_update_value(Option::take).flatten().is_some() {
             desk.let_go(dial);
+            desk.part();
             hold.set(None);
             busy.set(false);
         }
@@ -128,6 +138,12 @@ pub(crate) fn grip(
                 let (x, y) = place();
                 format!("translate({x:.2} {y:.2})")
             }
+            // Not every browser heeds `touch-action` within a drawing; the finger then scrolls the page and the drag is lost.
+            on:touchstart=move |event| {
+                if event.cancelable() {
+                    event.prevent_default();
+                }
+            }
             on:pointerdown=press
             on:pointermove=drag
             on:pointerup=move |_| release()
@@ -136,11 +152,11 @@ pub(crate) fn grip(
             on:keydown=turn
             on:keyup=move |_| desk.let_go(dial)
         >
-            <circle class="rl-grip-reach" r="14"/>
+            <circle class="rl-grip-reach" style:r=move || format!("{:.1}px", room.get())/>
             <g transform=turned>
-                <path class="rl-grip-arrows" d="M-9 -3.5 -12.5 0 -9 3.5 M9 -3.5 12.5 0 9 3.5"/>
+                <path class="rl-grip-arrows" pointer-events="none" d="M-9 -3.5 -12.5 0 -9 3.5 M9 -3.5 12.5 0 9 3.5"/>
             </g>
-            <circle class="rl-grip-knob" r="6"/>
+            <circle class="rl-grip-knob" r=KNOB.to_string()/>
             {bubble(desk, dial, sheet, handle)}
         </g>
     }
@@ -149,6 +165,16 @@ pub(crate) fn grip(
 
 fn find(sheet: &Sheet, spot: Spot) -> Option<&Handle> {
     sheet.handles.iter().find(|handle| handle.parameter == spot.key && handle.item == spot.item)
+}
+
+/// How far from its centre a knob can be grabbed: to the middle between it and the next, so that none lies over another `[px]`.
+fn reach(sheet: &Sheet, spot: Spot) -> f64 {
+    let own = find(sheet, spot).map(|own| own.at).unwrap_or_default();
+    let others = sheet.handles.iter().filter(|other| other.parameter != spot.key || other.item != spot.item);
+    let nearest =
+        others.map(|other| (other.at.0 - own.0).hypot(other.at.1 - own.1)).fold(f64::INFINITY, f64::min);
+    let [mouse, finger] = REACH;
+    (nearest / 2.0).clamp(KNOB, if broad_pointer() { finger } else { mouse })
 }
 
 /// The value beside the knob, on whichever side the sheet has room.

@@ -9,8 +9,8 @@ use planting::Scenario;
 /// Steps kept; a scenario is small, a session is long.
 const MOST: usize = 200;
 
-/// Two gestures at the same place closer together than this are one, so that tapping an arrow key
-/// ten times is undone at once `[ms]`.
+/// Two gestures at the same place closer together than this are one unless parted, so that tapping an
+/// arrow key ten times is undone at once `[ms]`.
 const SAME_GESTURE_MS: f64 = 900.0;
 
 /// The scenarios before and after the present one.
@@ -47,6 +47,11 @@ impl History {
         }
         self.future.clear();
         self.last = Some((spot, now_ms));
+    }
+
+    /// The next gesture is a step of its own, however soon it comes.
+    pub(crate) fn part(&mut self) {
+        self.last = None;
     }
 
     /// Steps back from the scenario as it stands.
@@ -104,6 +109,18 @@ mod tests {
             history.settle(&with_row(13.0), pause);
             assert_eq!(history.past.len(), steps);
         }
+    }
+
+    #[test]
+    fn parted_gestures_are_two_steps_however_quick() {
+        let row = Spot::of("row_width");
+        let mut history = History::default();
+        for width in [12.0, 12.5] {
+            history.touch(row, &with_row(width), 0.0);
+            history.settle(&with_row(width + 0.5), 1.0);
+            history.part();
+        }
+        assert_eq!(history.past, [with_row(12.0), with_row(12.5)]);
     }
 
     #[test]

@@ -134,7 +134,8 @@ impl Player {
         }
         let (since, from) = self.start.get_value();
         let year = from + played((milliseconds() - since).max(0.0), less_motion());
-        self.desk.turn(self.dial, year.min(self.dial.max));
+        // Past the dial, which knows whole years only.
+        self.desk.edit(self.dial.spot, |scenario| scenario.year = year.min(self.dial.max));
         self.desk.flush();
         if year >= self.dial.max { self.stop() } else { self.next() }
     }

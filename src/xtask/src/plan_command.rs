@@ -50,7 +50,10 @@ pub fn run(order: Order) -> Result<()> {
 }
 
 /// The figures of a scenario as JSON, or one of its drawings as SVG; and how many fields are wrong.
-fn answer(scenario: &str, view: Option<View>) -> Result<(String, usize)> {
+///
+/// # Errors
+/// When the text is no JSON object.
+pub fn answer(scenario: &str, view: Option<View>) -> Result<(String, usize)> {
     let entries: Entries = serde_json::from_str(scenario).context("a scenario file is a JSON object")?;
     match Scenario::from_entries(&entries).and_then(|scenario| planting::plan(&scenario)) {
         Err(problems) => Ok((pretty(&refusal(&problems)), problems.len())),

@@ -1,6 +1,6 @@
 //! The entries of a scenario file, before anybody has checked them.
 
-use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
+use serde::de::{Deserialize, DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use std::fmt;
 
@@ -46,7 +46,23 @@ impl Entry {
     }
 }
 
-struct EntryVisitor;
+/// Where a value stands. No scenario has a list within a list; not following one keeps a file of ten
+/// thousand nested lists from using up the stack.
+#[derive(Clone, Copy)]
+enum Place {
+    Field,
+    List,
+}
+
+struct EntryVisitor(Place);
+
+impl<'de> DeserializeSeed<'de> for EntryVisitor {
+    type Value = Entry;
+
+    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Entry, D::Error> {
+        deserializer.deserialize_any(self)
+    }
+}
 
 impl<'de> Visitor<'de> for EntryVisitor {
     type Value = Entry;
@@ -81,8 +97,12 @@ impl<'de> Visitor<'de> for EntryVisitor {
         deserializer.deserialize_any(self)
     }
     fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<Entry, A::Error> {
+        if let Place::List = self.0 {
+            while items.next_element::<IgnoredAny>()?.is_some() {}
+            return Ok(Entry::Other("a list"));
+        }
         let mut list = Vec::new();
-        while let Some(item) = items.next_element()? {
+        while let Some(item) = items.next_element_seed(EntryVisitor(Place::List))? {
             if list.len() < MOST {
                 list.push(item);
             }
@@ -90,14 +110,14 @@ impl<'de> Visitor<'de> for EntryVisitor {
         Ok(Entry::List(list))
     }
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Entry, A::Error> {
-        while map.next_entry::<serde::de::IgnoredAny, serde::de::IgnoredAny>()?.is_some() {}
+        while map.next_entry::<IgnoredAny, IgnoredAny>()?.is_some() {}
         Ok(Entry::Other("an object"))
     }
 }
 
 impl<'de> Deserialize<'de> for Entry {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(EntryVisitor)
+        deserializer.deserialize_any(EntryVisitor(Place::Field))
     }
 }
 
@@ -144,5 +164,17 @@ impl Serialize for Entries {
             map.serialize_entry(key, entry)?;
         }
         map.end()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_list_within_a_list_is_not_followed() {
+        let entries: Entries = serde_json::from_str("{\"wire_heights\": [1, [2, [3]], \"a\"]}").unwrap();
+        let items = vec![Entry::Number(1.0), Entry::Other("a list"), Entry::Text("a".to_owned())];
+        assert_eq!(entries.get("wire_heights"), Some(&Entry::List(items)));
     }
 }

@@ -34,6 +34,7 @@ pub(crate) fn slide(
             style:--at=move || value.get().map(|value| percent(dial.along(value)))
             style:--usual-from=move || usual.get().map(|(from, _)| percent(dial.along(from)))
             style:--usual-to=move || usual.get().map(|(_, to)| percent(dial.along(to)))
+            on:pointerdown=move |_| desk.part()
             on:input=move |event| {
                 if let Ok(position) = event_target_value(&event).parse::<f64>() {
                     desk.turn(dial, dial.of_slider(position, desk.units.get_untracked()));
