@@ -316,4 +316,13 @@ mod tests {
             assert!(!set.contains("style="), "inline styles are dropped by the policy");
         }
     }
+
+    #[test]
+    fn a_changed_input_says_what_it_was() {
+        let mut scenario = Scenario::default();
+        scenario.row_width = planting::feet(14.0);
+        let set = sheets(&plan(&scenario).unwrap(), Units::Us, Paper::A4, "2026-01-31");
+        assert!(set.contains("<td>14 ft</td><td>changed; default 12 ft</td>"));
+        assert_eq!(set.matches("changed; default").count(), 1);
+    }
 }
