@@ -226,7 +226,7 @@ fn signatures(out: &mut String) {
 /// Where a parameter's setting comes from: the default, or the reader's change of it.
 fn origin(parameter: &Parameter, plan: &Plan, usual: &Scenario, units: Units) -> String {
     let (set, default) = (set_value(parameter, &plan.scenario, units), set_value(parameter, usual, units));
-    if set == default { "default".to_owned() } else { format!("changed; default {default}") }
+    if set == default { "default".to_owned() } else { format!("changed from {default}") }
 }
 
 fn assumptions(out: &mut String, plan: &Plan, units: Units) {
@@ -246,8 +246,10 @@ fn assumptions(out: &mut String, plan: &Plan, units: Units) {
 
 /// What a parameter is set to, in words.
 fn set_value(parameter: &Parameter, scenario: &Scenario, units: Units) -> String {
+    // A number and its unit stay on one line.
+    let write = |value, quantity| write(value, quantity, units).replace(' ', "\u{a0}");
     match parameter.kind {
-        Kind::Number(number) => write((number.get)(scenario), number.quantity, units),
+        Kind::Number(number) => write((number.get)(scenario), number.quantity),
         Kind::Choice(list) => {
             let key = (list.get)(scenario);
             (list.options)()
@@ -258,8 +260,8 @@ fn set_value(parameter: &Parameter, scenario: &Scenario, units: Units) -> String
         }
         Kind::Lengths(lengths) => {
             let heights = (lengths.get)(scenario);
-            let word = |height: f64| write(height, Quantity::Length, units).replace(' ', "\u{a0}");
-            let words: Vec<String> = heights.iter().map(|height| word(height.value)).collect();
+            let words: Vec<String> =
+                heights.iter().map(|height| write(height.value, Quantity::Length)).collect();
             if words.is_empty() { "none".to_owned() } else { words.join(", ") }
         }
     }
@@ -315,5 +317,14 @@ mod tests {
             assert_eq!(set.matches("<svg").count(), 3);
             assert!(!set.contains("style="), "inline styles are dropped by the policy");
         }
+    }
+
+    #[test]
+    fn a_changed_input_says_what_it_was() {
+        let mut scenario = Scenario::default();
+        scenario.row_width = planting::feet(14.0);
+        let set = sheets(&plan(&scenario).unwrap(), Units::Us, Paper::A4, "2026-01-31");
+        assert!(set.contains("<td>14\u{a0}ft</td><td>changed from 12\u{a0}ft</td>"));
+        assert_eq!(set.matches("changed from").count(), 1);
     }
 }
