@@ -4,6 +4,7 @@
 //! whoever draws offers other places for it or does without. Dimension and extension lines are broken
 //! where they would run through a text.
 
+use crate::light_field::Daylight;
 use crate::measure::{Units, write};
 use crate::path::Path;
 use crate::sheet::{Anchor, Bounds, Handle, Ink, LayerName, Lettering, Mark, Projection, Sheet, Text, View};
@@ -39,13 +40,23 @@ pub struct Frame {
     pub units: Units,
     /// How the scale is found.
     pub scale: ScaleChoice,
+    /// What light it shows.
+    pub light: Daylight,
 }
 
 impl Frame {
     /// A frame on screen, in pixels.
     pub fn screen(width: f64, height: f64, units: Units) -> Frame {
         let lettering = if width < 480.0 { 11.0 } else { 12.0 };
-        Frame { width, height, lettering, weights: [0.75, 1.25, 2.0], units, scale: ScaleChoice::Fit }
+        Frame {
+            width,
+            height,
+            lettering,
+            weights: [0.75, 1.25, 2.0],
+            units,
+            scale: ScaleChoice::Fit,
+            light: Daylight::Plain,
+        }
     }
 
     /// A frame on paper, in millimetres. Its notes, the smallest lettering, are 7 point high.
@@ -57,6 +68,7 @@ impl Frame {
             weights: PAPER_WEIGHTS,
             units,
             scale: ScaleChoice::Ratio(ratio),
+            light: Daylight::Plain,
         }
     }
 
@@ -64,6 +76,12 @@ impl Frame {
     #[must_use]
     pub fn with_scale(self, scale: ScaleChoice) -> Frame {
         Frame { scale, ..self }
+    }
+
+    /// The same frame in another light.
+    #[must_use]
+    pub fn with_light(self, light: Daylight) -> Frame {
+        Frame { light, ..self }
     }
 }
 

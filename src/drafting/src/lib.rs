@@ -29,8 +29,10 @@ mod board;
 mod dimension;
 mod elevation_view;
 mod furniture;
+mod light_field;
 pub mod measure;
 pub mod packet;
+mod pair_view;
 mod path;
 mod plan_detail;
 mod plan_view;
@@ -41,13 +43,19 @@ pub mod svg;
 pub mod title_block;
 mod tree;
 pub mod wording;
+mod years_view;
 
 pub use board::{Frame, ScaleChoice};
+pub use light_field::Daylight;
 pub use measure::Units;
 pub use path::Path;
 pub use sheet::{Handle, LayerName, Mark, Projection, Sheet, View};
 
+pub use pair_view::draw as draw_pair;
+pub use years_view::draw as draw_years;
+
 use planting::Plan;
+use planting::light::Memory;
 
 /// Draws one view of a plan.
 ///
@@ -62,5 +70,7 @@ pub fn draw(view: View, plan: &Plan, frame: Frame) -> Sheet {
         View::Plan => plan_view::draw(plan, frame),
         View::Section => section_view::draw(plan, frame),
         View::Elevation => elevation_view::draw(plan, frame),
+        View::Pair => draw_pair(plan, &Memory::default().beside(&plan.scenario), frame),
+        View::Years => draw_years(plan, &Memory::default().by_year(&plan.scenario, &plan.canopy), frame),
     }
 }

@@ -85,6 +85,7 @@ fn demand(view: View, plan: &Plan) -> ((f64, f64), (f64, f64)) {
         View::Plan => crate::plan_view::demand(plan),
         View::Section => crate::section_view::demand(plan),
         View::Elevation => crate::elevation_view::demand(plan),
+        View::Pair | View::Years => crate::pair_view::demand(plan),
     }
 }
 
@@ -105,7 +106,7 @@ pub fn true_scale(view: View, plan: &Plan, units: Units, paper: Paper) -> (Lie, 
     let flat = scale_lying(Lie::Flat, view, plan, units, paper);
     let stands = match view {
         View::Plan => upright.ratio <= flat.ratio,
-        View::Section | View::Elevation => upright.ratio < flat.ratio,
+        View::Section | View::Elevation | View::Pair | View::Years => upright.ratio < flat.ratio,
     };
     if stands { (Lie::Upright, upright) } else { (Lie::Flat, flat) }
 }

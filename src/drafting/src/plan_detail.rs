@@ -1,10 +1,12 @@
 //! The enlarged detail of the plan: a few trees of two rows, from above.
 
 use crate::board::{Board, ScaleChoice};
+use crate::light_field::{Daylight, floor_strips};
 use crate::path::Path;
 use crate::plan_view::{Area, row_ink};
+use crate::section_view::{between, cuts};
 use crate::sheet::{Anchor, Bounds, Handle, Ink, LayerName, Lettering, Projection, ems};
-use crate::tree::{crowns_from_above, with_crown};
+use crate::tree::{convex_hull, crowns_from_above, level_outline, with_crown};
 use planting::{Plan, Run};
 
 /// What the detail shows of the first row: places along it from one tree, in metres.
@@ -33,6 +35,79 @@ fn stretch(plan: &Plan, run: &Run, seen: f64) -> Stretch {
         .take(400)
         .collect();
     Stretch { middle, low: (run.start - middle).max(-half), high: (run.end - middle).min(half), trees }
+}
+
+/// The ground the detail shows, in metres: across from the first row, along from its middle tree.
+#[derive(Clone, Copy)]
+struct Seen {
+    left: f64,
+    right: f64,
+    low: f64,
+    high: f64,
+}
+
+/// The season's light on the ground, in bands along the rows.
+fn floor(board: &mut Board, plan: &Plan, seen: Seen, to: &Projection) {
+    let row = plan.scenario.row_width.value;
+    let strips = floor_strips(&plan.light.season.floor, row, cuts(plan), (seen.left, seen.right));
+    for (band, from, end) in strips {
+        let strip = Path::new().rectangle(to.place(from, seen.low), to.place(end, seen.high));
+        board.path(LayerName::Light, Ink::Light(band), strip);
+    }
+}
+
+/// Shade on the ground at the date and hour set; crowns throw it whole.
+fn shade(board: &mut Board, plan: &Plan, shown: &Stretch, seen: Seen, to: &Projection) {
+    let Some(shadow) = plan.light.moment.shadow else {
+        let all = Path::new().rectangle(to.place(seen.left, seen.low), to.place(seen.right, seen.high));
+        return board.path(LayerName::Light, Ink::Shade, all);
+    };
+    let (row, spacing) = (plan.scenario.row_width.value, plan.scenario.in_row_spacing.value);
+    let crown = &plan.canopy.shown.crown;
+    let slope = plan.scenario.lean.value.tan();
+    // From the lowest branches to the top, each level's outline lies where the sun throws it.
+    let cast = [-slope, slope].map(|slope| {
+        let levels = [0.0, 0.5, 1.0].map(|share| crown.base + (crown.top - crown.base) * share);
+        let points = levels.iter().flat_map(|level| {
+            let (x, y) = ((slope + shadow.across) * level, shadow.along * level);
+            level_outline(crown, *level).into_iter().map(move |(across, along)| (across + x, along + y))
+        });
+        convex_hull(points.collect())
+    });
+    let reach = |per_metre: f64, pitch: f64| (per_metre.abs() * crown.top / pitch).ceil().clamp(1.0, 12.0);
+    let (rows_off, trees_off) = (reach(shadow.across, row), reach(shadow.along, spacing));
+    let twin = plan.block.rows > 1;
+    let mut veils = Path::new();
+    let mut across = if twin { -rows_off } else { 0.0 };
+    while across <= if twin { rows_off + 1.0 } else { 0.0 } {
+        for (tree, along) in in_and_beside(shown, spacing, trees_off) {
+            let [odd, even] = &cast;
+            let shape = if tree.is_multiple_of(2) { even } else { odd };
+            let thrown: Vec<(f64, f64)> = shape.iter().map(|(x, y)| (x + across * row, y + along)).collect();
+            let upright: Vec<(f64, f64)> =
+                between(&thrown, seen.left, seen.right).into_iter().map(|(x, y)| (y, x)).collect();
+            let cut = between(&upright, seen.low, seen.high);
+            veils = veils.closed(&cut.into_iter().map(|(y, x)| to.place(x, y)).collect::<Vec<_>>());
+        }
+        across += 1.0;
+    }
+    board.path(LayerName::Light, Ink::Shade, veils);
+}
+
+/// The trees shown, and so many beyond either end that throw shade on them.
+fn in_and_beside(shown: &Stretch, spacing: f64, beyond: f64) -> Vec<(usize, f64)> {
+    let (Some(first), Some(last)) = (shown.trees.first(), shown.trees.last()) else { return Vec::new() };
+    let mut list = shown.trees.clone();
+    let mut step = 1.0;
+    let mut parity = 1;
+    while step <= beyond {
+        // Their parity counts, not their number.
+        list.push((first.0 + parity, first.1 - step * spacing));
+        list.push((last.0 + parity, last.1 + step * spacing));
+        step += 1.0;
+        parity += 1;
+    }
+    list
 }
 
 /// The enlarged detail: a few trees of two rows. Returns how metres lie in it.
@@ -78,6 +153,17 @@ pub(crate) fn draw_detail(board: &mut Board, plan: &Plan, area: Area) -> Option<
                 }
             }
         }
+    }
+    let seen = Seen {
+        left: -canopy / 2.0 - 0.2,
+        right: if twin { row } else { 0.0 } + canopy / 2.0 + 0.2,
+        low: shown.low,
+        high: shown.high,
+    };
+    match board.frame.light {
+        Daylight::Plain => {}
+        Daylight::Season => floor(board, plan, seen, &to),
+        Daylight::Hour => shade(board, plan, &shown, seen, &to),
     }
     board.path(LayerName::Crowns, Ink::Crown, bodies.clone());
     board.path(LayerName::Crowns, Ink::CrownEdge, bodies);

@@ -8,6 +8,7 @@
 
 use crate::board::{Board, Frame, ScaleChoice};
 use crate::furniture::FOOT_EMS;
+use crate::light_field::{Daylight, KEY_EMS, Window, draw_field, draw_floor, draw_key};
 use crate::measure::{Units, write};
 use crate::path::Path;
 use crate::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Projection, Sheet, View};
@@ -51,13 +52,23 @@ const RIGHT_LANES: [f64; 3] = [0.9, 3.6, 6.3];
 const ABOVE: f64 = 1.2;
 const BELOW: f64 = 4.6;
 
+/// Room above the picture, in ems: the sun's note stands there.
+fn above(frame: &Frame) -> f64 {
+    ABOVE + if frame.light == Daylight::Hour { 1.6 } else { 0.0 }
+}
+
+/// Room below the picture, in ems: dimensions, the key of the light, title.
+fn below(frame: &Frame) -> f64 {
+    BELOW + FOOT_EMS + if frame.light == Daylight::Season { KEY_EMS } else { 0.0 }
+}
+
 fn projection(plan: &Plan, frame: &Frame) -> Projection {
     if let ScaleChoice::Hold(held, _) = frame.scale {
         return held;
     }
     let extent = extent(plan);
     let em = frame.lettering;
-    let room = (frame.width - (LEFT + RIGHT) * em, frame.height - (ABOVE + BELOW + FOOT_EMS) * em);
+    let room = (frame.width - (LEFT + RIGHT) * em, frame.height - (above(frame) + below(frame)) * em);
     let (wide, high) = (extent.right - extent.left, extent.up + extent.down);
     let scale = match frame.scale {
         ScaleChoice::Ratio(ratio) => 1000.0 / ratio,
@@ -66,7 +77,7 @@ fn projection(plan: &Plan, frame: &Frame) -> Projection {
     let spare = ((room.0 - wide * scale) / 2.0, (room.1 - high * scale) / 2.0);
     Projection {
         scale,
-        origin: (LEFT * em + spare.0 - extent.left * scale, ABOVE * em + spare.1 + extent.up * scale),
+        origin: (LEFT * em + spare.0 - extent.left * scale, above(frame) * em + spare.1 + extent.up * scale),
     }
 }
 
@@ -81,6 +92,11 @@ pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
     let to = projection(plan, &frame);
     let mut board = Board::new(frame);
     ground(&mut board, plan, &to);
+    match frame.light {
+        Daylight::Plain => {}
+        Daylight::Season => season(&mut board, plan, &to),
+        Daylight::Hour => shade(&mut board, plan, &to),
+    }
     trees(&mut board, plan, &to);
     trellis(&mut board, plan, &to);
     if plan.block.rows > 1 {
@@ -90,8 +106,12 @@ pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
     widths(&mut board, plan, &to);
     handles(&mut board, plan, &to);
     let em = board.em();
-    let title = format!("Cross-section, year {}", crate::measure::rounded(plan.scenario.year, 1));
     let (width, height) = (board.frame.width, board.frame.height);
+    let title = format!("Cross-section, year {}", crate::measure::rounded(plan.scenario.year, 1));
+    if frame.light == Daylight::Season {
+        let strip = (em * 0.6, width - em * 1.2);
+        draw_key(&mut board, cuts(plan), strip, height - (FOOT_EMS + KEY_EMS - 0.2) * em);
+    }
     board.title_and_bar(&title, to.scale, (em * 0.6, width - em * 0.6), height - em * 0.2);
     let description = describe(plan, board.units());
     board.finish(View::Section, description, to, None)
@@ -110,6 +130,84 @@ fn describe(plan: &Plan, units: Units) -> String {
         length(plan.scenario.tractor_width.value),
         plan.trellis.wires,
     )
+}
+
+/// The cut points of light: for flower buds, fruit size, colour.
+pub(crate) fn cuts(plan: &Plan) -> [f64; 3] {
+    let scenario = &plan.scenario;
+    [scenario.light_for_flowers, scenario.light_for_size, scenario.light_for_colour].map(|cut| cut.value)
+}
+
+/// The season's light: bands through crowns and alley, and along the ground.
+fn season(board: &mut Board, plan: &Plan, to: &Projection) {
+    let extent = extent(plan);
+    let window = Window { left: extent.left, right: extent.right };
+    let light = &plan.light.season;
+    draw_field(board, &light.map, cuts(plan), window, to);
+    draw_floor(board, &light.floor, plan.scenario.row_width.value, cuts(plan), window, to);
+}
+
+/// Shade at the date and hour set, as seen along the rows, with a ray over each crown's top.
+fn shade(board: &mut Board, plan: &Plan, to: &Projection) {
+    let moment = &plan.light.moment;
+    let em = board.em();
+    let extent = extent(plan);
+    let units = board.units();
+    let degrees = |angle: f64| write(angle, Quantity::Angle, units);
+    let time = crate::measure::rounded(plan.scenario.sun_hour, 2);
+    let note = match moment.shadow {
+        Some(shadow) => {
+            let row = plan.scenario.row_width.value;
+            // Rows beyond the picture throw shade into it.
+            let reach = (extent.up * shadow.across.abs() / row).ceil().min(60.0);
+            let last = if plan.block.rows > 1 { 1.0 } else { 0.0 };
+            let (mut veils, mut rays) = (Path::new(), Path::new());
+            let mut place = if plan.block.rows > 1 { -reach } else { 0.0 };
+            while place <= last + if plan.block.rows > 1 { reach } else { 0.0 } {
+                for slope in leans(plan) {
+                    let outline = crate::tree::across_outline(&plan.canopy.shown.crown, place * row, slope);
+                    let cast = outline.iter().map(|(x, z)| (x + shadow.across * z, 0.0));
+                    let hull = crate::tree::convex_hull(outline.iter().copied().chain(cast).collect());
+                    let seen = between(&hull, extent.left, extent.right);
+                    veils = veils.closed(&seen.into_iter().map(|(x, z)| to.place(x, z)).collect::<Vec<_>>());
+                    let top = plan.canopy.shown.crown.top;
+                    let x = place * row + slope * top;
+                    let foot = x + shadow.across * top;
+                    if [x, foot].iter().all(|end| *end >= extent.left && *end <= extent.right) {
+                        rays = rays.line(to.place(x, top), to.place(foot, 0.0));
+                    }
+                }
+                place += 1.0;
+            }
+            board.path(LayerName::Light, Ink::Shade, veils);
+            board.path(LayerName::Light, Ink::Ray, rays);
+            format!(
+                "{time} h solar time: sun {} high, from {}; shade seen along the rows",
+                degrees(moment.elevation),
+                degrees(moment.azimuth)
+            )
+        }
+        None => format!("{time} h solar time: the sun is not up"),
+    };
+    let note = board.text((em * 0.6, em * 0.8), Anchor::Start, Lettering::Note, note);
+    board.write(LayerName::Furniture, note);
+}
+
+/// The part of a convex outline between two uprights (Sutherland & Hodgman 1974).
+pub(crate) fn between(outline: &[(f64, f64)], left: f64, right: f64) -> Vec<(f64, f64)> {
+    let cut = |points: Vec<(f64, f64)>, edge: f64, sign: f64| -> Vec<(f64, f64)> {
+        let ends = points.iter().copied().zip(points.iter().copied().cycle().skip(1));
+        let inside = |x: f64| (x - edge) * sign >= 0.0;
+        ends.flat_map(|(from, to)| {
+            let crossing = (inside(from.0) != inside(to.0)).then(|| {
+                let share = (edge - from.0) / (to.0 - from.0);
+                (edge, from.1 + (to.1 - from.1) * share)
+            });
+            crossing.into_iter().chain(inside(to.0).then_some(to))
+        })
+        .collect()
+    };
+    cut(cut(outline.to_vec(), left, 1.0), right, -1.0)
 }
 
 fn ground(board: &mut Board, plan: &Plan, to: &Projection) {

@@ -11,10 +11,14 @@ pub enum View {
     Section,
     /// Along a row.
     Elevation,
+    /// A crown of this planting beside one of the wide trees it replaces, in the light of the season.
+    Pair,
+    /// Light in the crowns year by year.
+    Years,
 }
 
 impl View {
-    /// All views, in the order of the sheet set.
+    /// The views to scale of a whole planting, in the order of the sheet set.
     pub const ALL: [View; 3] = [View::Plan, View::Section, View::Elevation];
 
     /// Stable key.
@@ -23,6 +27,8 @@ impl View {
             View::Plan => "plan",
             View::Section => "section",
             View::Elevation => "elevation",
+            View::Pair => "pair",
+            View::Years => "years",
         }
     }
 
@@ -32,6 +38,8 @@ impl View {
             View::Plan => "Plan",
             View::Section => "Cross-section",
             View::Elevation => "Row elevation",
+            View::Pair => "Two crowns",
+            View::Years => "Light by year",
         }
     }
 }
@@ -83,6 +91,16 @@ pub enum Ink {
     Fine,
     /// Frame of a printed sheet, heavy.
     Frame,
+    /// A band of light, 0 the darkest to 5 the brightest: fill.
+    Light(u8),
+    /// A line of equal light, thin.
+    Isoline,
+    /// Shade thrown by crowns: a veil.
+    Shade,
+    /// A ray of the sun, thin dashed.
+    Ray,
+    /// A curve of a chart: 0 heavy, 1 dashed, 2 dotted.
+    Curve(u8),
 }
 
 /// Which side of its point a text stands on.
@@ -265,6 +283,8 @@ pub enum Mark {
 pub enum LayerName {
     /// Soil and the field's edge.
     Ground,
+    /// Bands of light, shade.
+    Light,
     /// Crowns.
     Crowns,
     /// Trunks, unions, stakes.
@@ -281,8 +301,9 @@ pub enum LayerName {
 
 impl LayerName {
     /// All layers, bottom to top.
-    pub const ALL: [LayerName; 7] = [
+    pub const ALL: [LayerName; 8] = [
         LayerName::Ground,
+        LayerName::Light,
         LayerName::Crowns,
         LayerName::Trees,
         LayerName::Trellis,
@@ -295,6 +316,7 @@ impl LayerName {
     pub fn key(self) -> &'static str {
         match self {
             LayerName::Ground => "ground",
+            LayerName::Light => "light",
             LayerName::Crowns => "crowns",
             LayerName::Trees => "trees",
             LayerName::Trellis => "trellis",

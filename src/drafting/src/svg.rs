@@ -19,6 +19,16 @@ struct Pen {
     dash: &'static [f64],
 }
 
+/// Six even steps of cividis (Nuñez, Anderton & Renslow 2018), dark to light, with their classes.
+const CIVIDIS: [(&str, &str); 6] = [
+    ("ink-light-0", "#00204d"),
+    ("ink-light-1", "#31446b"),
+    ("ink-light-2", "#666970"),
+    ("ink-light-3", "#958f78"),
+    ("ink-light-4", "#cbba69"),
+    ("ink-light-5", "#ffea46"),
+];
+
 fn pen(ink: Ink) -> Pen {
     const NONE: &[f64] = &[];
     let line = |class, weight, stroke, dash| Pen { class, fill: "none", stroke, weight: Some(weight), dash };
@@ -46,6 +56,16 @@ fn pen(ink: Ink) -> Pen {
         Ink::Solid => body("ink-solid", "#111"),
         Ink::Fine => line("ink-fine", 0, "#222", NONE),
         Ink::Frame => line("ink-frame", 2, "#111", NONE),
+        Ink::Light(band) => {
+            let (class, fill) = CIVIDIS.get(usize::from(band)).copied().unwrap_or(CIVIDIS[5]);
+            body(class, fill)
+        }
+        Ink::Isoline => line("ink-isoline", 0, "#fff", NONE),
+        Ink::Shade => body("ink-shade", "#11111144"),
+        Ink::Ray => line("ink-ray", 0, "#8a4b00", &[6.0, 4.0]),
+        Ink::Curve(0) => line("ink-curve-0", 2, "#0072b2", NONE),
+        Ink::Curve(1) => line("ink-curve-1", 2, "#d55e00", &[9.0, 5.0]),
+        Ink::Curve(_) => line("ink-curve-2", 2, "#444", &[2.0, 4.0]),
     }
 }
 

@@ -1,6 +1,7 @@
 //! A tree, a post and a tractor as a draughtsman shows them, in metres and placed on paper.
 
 use crate::board::Board;
+use crate::light_field::Daylight;
 use crate::path::Path;
 use crate::sheet::{Ink, LayerName, Projection};
 use planting::{Crown, Plan};
@@ -47,6 +48,18 @@ fn crown_outline(crown: &Crown, seen: Seen, x: f64, slope: f64, to: &Projection)
     side(-1.0).chain(side(1.0).collect::<Vec<_>>().into_iter().rev()).collect()
 }
 
+/// Corners of a crown's section across the row, in metres.
+pub(crate) fn across_outline(crown: &Crown, x: f64, slope: f64) -> Vec<(f64, f64)> {
+    let level = |share: f64| crown.base + (crown.top - crown.base) * share;
+    let side = move |sign: f64| {
+        LEVELS.iter().map(move |share| {
+            let height = level(*share);
+            (x + slope * height + sign * crown.width_across(height) / 2.0, height)
+        })
+    };
+    side(-1.0).chain(side(1.0)).collect()
+}
+
 /// Several trees of the plan, seen from one side.
 pub(crate) fn draw_trees(board: &mut Board, plan: &Plan, seen: Seen, stems: &[(f64, f64)], to: &Projection) {
     let crown = &plan.canopy.shown.crown;
@@ -55,7 +68,9 @@ pub(crate) fn draw_trees(board: &mut Board, plan: &Plan, seen: Seen, stems: &[(f
     for &(x, slope) in stems {
         bodies = bodies.closed(&crown_outline(crown, seen, x, slope, to));
         trunks = trunks.line(to.place(x, 0.0), to.place(x + slope * crown.top, crown.top));
-        trunks = branches(trunks, crown, seen, x, slope, to);
+        if board.frame.light != Daylight::Season {
+            trunks = branches(trunks, crown, seen, x, slope, to);
+        }
         let half = |share: f64| {
             let full = match seen {
                 Seen::AcrossTheRow => crown.across * if share > 0.5 { crown.taper } else { 1.0 },
@@ -76,7 +91,9 @@ pub(crate) fn draw_trees(board: &mut Board, plan: &Plan, seen: Seen, stems: &[(f
         }
     }
     let body = bodies.clone();
-    board.path(LayerName::Crowns, Ink::Crown, bodies);
+    if board.frame.light != Daylight::Season {
+        board.path(LayerName::Crowns, Ink::Crown, bodies);
+    }
     board.path(LayerName::Crowns, Ink::CrownEdge, body);
     board.path(LayerName::Crowns, Ink::Space, spaces);
     board.path(LayerName::Trees, Ink::Trunk, trunks);
@@ -118,22 +135,29 @@ fn crown_from_above(crown: &Crown, slope: f64) -> Vec<(f64, f64)> {
     let levels: &[f64] = if slope == 0.0 { &[0.0] } else { &[0.0, 0.5, 1.0] };
     let points = levels.iter().flat_map(|share| {
         let height = crown.base + (crown.top - crown.base) * share;
-        let radius = crown.disc(height) / 2.0;
-        let (half_along, half_across) = (crown.along / 2.0, crown.box_across(height) / 2.0);
-        (0..OUTLINE_POINTS).map(move |point| {
-            let angle = std::f64::consts::TAU * f64::from(point) / f64::from(OUTLINE_POINTS);
-            let (sin, cos) = angle.sin_cos();
-            let reach = radius.min(half_across / cos.abs().max(1e-9)).min(half_along / sin.abs().max(1e-9));
-            (slope * height + reach * cos, reach * sin)
-        })
+        level_outline(crown, height).into_iter().map(move |(across, along)| (across + slope * height, along))
     });
     if levels.len() == 1 { points.collect() } else { convex_hull(points.collect()) }
 }
 
 const OUTLINE_POINTS: u32 = 36;
 
+/// The outline of a crown at one height around its stem, in metres across and along the row.
+pub(crate) fn level_outline(crown: &Crown, height: f64) -> Vec<(f64, f64)> {
+    let radius = crown.disc(height) / 2.0;
+    let (half_along, half_across) = (crown.along / 2.0, crown.box_across(height) / 2.0);
+    (0..OUTLINE_POINTS)
+        .map(|point| {
+            let angle = std::f64::consts::TAU * f64::from(point) / f64::from(OUTLINE_POINTS);
+            let (sin, cos) = angle.sin_cos();
+            let reach = radius.min(half_across / cos.abs().max(1e-9)).min(half_along / sin.abs().max(1e-9));
+            (reach * cos, reach * sin)
+        })
+        .collect()
+}
+
 /// The smallest convex outline around points, counter-clockwise (Andrew 1979, monotone chain).
-fn convex_hull(mut points: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+pub(crate) fn convex_hull(mut points: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
     points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     let chain = |points: &mut dyn Iterator<Item = (f64, f64)>| {
         let mut hull: Vec<(f64, f64)> = Vec::new();
