@@ -2,11 +2,11 @@
 
 use crate::fixture::assert_near;
 use crate::light_rays::{arrays, cone, hedge, toward};
+use planting::Crown;
 use planting::light::{
     Array, Directions, Fineness, Inputs, Month, Place, Sampling, Season, Site, Sky, Sun, at, season,
     shaded_ground,
 };
-use planting::Crown;
 use proptest::prelude::*;
 
 const SOLID: f64 = 1e5;
@@ -34,7 +34,7 @@ fn field(array: &Array, extinction: f64, directions: &Directions) -> f64 {
     ground(array, extinction, directions, -array.row_width / 2.0, array.row_width / 2.0)
 }
 
-fn even_sky(rings: usize, sectors: usize) -> Directions {
+fn even_sky(sky_quarter: usize) -> Directions {
     let site = Site {
         latitude: 0.0,
         row_azimuth: 0.0,
@@ -43,7 +43,7 @@ fn even_sky(rings: usize, sectors: usize) -> Directions {
         sky: Sky::Even,
         diffuse_share: 1.0,
     };
-    Directions::of(&site, Fineness { sun_steps: 1, sky_rings: rings, sky_sectors: sectors })
+    Directions::of(&site, Fineness { sun_steps: 1, sky_quarter })
 }
 
 #[test]
@@ -59,13 +59,16 @@ fn an_unbroken_layer_is_beers_law_and_the_third_exponential_integral() {
         for (elevation, expected) in [30.0, 45.0, 60.0].into_iter().zip(by_elevation) {
             for azimuth in [0.0, 33.0, 90.0] {
                 let found = field(&layer, extinction, &Directions::single(toward(elevation, azimuth)));
-                assert!((found - expected).abs() < 1e-5, "L {leaf_area}, {elevation}°: {found}, not {expected}");
+                assert!(
+                    (found - expected).abs() < 1e-5,
+                    "L {leaf_area}, {elevation}°: {found}, not {expected}"
+                );
             }
         }
-        let found = field(&layer, extinction, &even_sky(300, 4));
+        let found = field(&layer, extinction, &even_sky(300));
         assert!((found - diffuse).abs() < 3e-4, "L {leaf_area}: {found}, not {diffuse}");
         // With the few directions of the shown season.
-        let shown = field(&layer, extinction, &even_sky(5, 8));
+        let shown = field(&layer, extinction, &even_sky(12));
         assert!((shown - diffuse).abs() < 0.012, "L {leaf_area}: {shown}, not {diffuse}");
     }
 }
@@ -102,7 +105,7 @@ fn shadows_of_solid_hedges() {
 #[test]
 fn sky_seen_from_an_alley_between_solid_walls() {
     // r = H/W: floor √(1+r²) − r, wall ½(1 + 1/r − √(1 + 1/r²)), closure W·floor + 2 H·wall = W.
-    let sky = even_sky(120, 64);
+    let sky = even_sky(2000);
     for (height, alley, floor_mean, wall_mean, centre, edge) in [
         (2.0, 2.5, 0.48062, 0.32461, 0.53000, 0.39043),
         (3.3, 2.5, 0.33602, 0.25151, 0.35423, 0.30193),
@@ -120,8 +123,9 @@ fn sky_seen_from_an_alley_between_solid_walls() {
         let mut wall = 0.0;
         for way in sky.iter().filter(|way| way.across > 0.0) {
             let single = Directions::single([way.across, way.along, way.up]);
-            let places: Vec<Place> =
-                (0..steps).map(|step| [thin, 0.0, height * (f64::from(step) + 0.5) / f64::from(steps)]).collect();
+            let places: Vec<Place> = (0..steps)
+                .map(|step| [thin, 0.0, height * (f64::from(step) + 0.5) / f64::from(steps)])
+                .collect();
             let seen: f64 = at(&places, &array, SOLID, &single).iter().sum();
             wall += way.share * way.across / way.up * seen / f64::from(steps);
         }
@@ -129,7 +133,9 @@ fn sky_seen_from_an_alley_between_solid_walls() {
         assert!((alley * floor + 2.0 * height * wall - alley).abs() < 0.012 * alley);
     }
     // Sloping sides, crossed strings: floor b, gap at the top T, height H.
-    for (floor, gap, height, expected) in [(2.5, 3.2, 2.8, 0.46941), (2.5, 3.7, 2.8, 0.52550), (1.9, 3.1, 3.0, 0.44511)] {
+    for (floor, gap, height, expected) in
+        [(2.5, 3.2, 2.8, 0.46941), (2.5, 3.7, 2.8, 0.52550), (1.9, 3.1, 3.0, 0.44511)]
+    {
         let spacing = 3.7;
         let array = rows(hedge(spacing - floor, spacing - gap, 0.0, height, 1.0), 1.0, spacing);
         let found = ground(&array, SOLID, &sky, (spacing - floor) / 2.0, (spacing + floor) / 2.0);

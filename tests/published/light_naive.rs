@@ -44,7 +44,8 @@ impl Tree<'_> {
             return 0.0;
         }
         // Widths are straight lines in height, so two levels give each as a straight line in t.
-        let per_metre = |width: &dyn Fn(f64) -> f64| (width(crown.top) - width(crown.base)) / (crown.top - crown.base);
+        let per_metre =
+            |width: &dyn Fn(f64) -> f64| (width(crown.top) - width(crown.base)) / (crown.top - crown.base);
         let line = |width: &dyn Fn(f64) -> f64| {
             let slope = per_metre(width);
             (width(crown.base) + slope * (place[2] - crown.base), slope * way[2])

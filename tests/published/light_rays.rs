@@ -8,7 +8,16 @@ use proptest::prelude::*;
 /// A plain cone cut at `top`, with room on all sides.
 pub(crate) fn cone(apex: f64, base: f64, width: f64, top: f64) -> Crown {
     let taper = 0.0;
-    Crown { base, top, free_diameter: width, free_top: apex, along: 50.0, across: 50.0, space_top: apex, taper }
+    Crown {
+        base,
+        top,
+        free_diameter: width,
+        free_top: apex,
+        along: 50.0,
+        across: 50.0,
+        space_top: apex,
+        taper,
+    }
 }
 
 /// Rows so closed that only the section across counts: base and top width, lowest branches and top.
@@ -77,7 +86,16 @@ fn crowns() -> impl Strategy<Value = Crown> {
     let sizes = (0.2..1.5f64, 0.5..4.0f64, 0.3..6.0f64, 0.0..3.0f64, 0.4..4.0f64, 0.4..4.0f64, 0.0..1.0f64);
     sizes.prop_map(|(base, height, free_diameter, above, along, across, taper)| {
         let top = base + height;
-        Crown { base, top, free_diameter, free_top: top + above, along, across, space_top: top + above / 2.0, taper }
+        Crown {
+            base,
+            top,
+            free_diameter,
+            free_top: top + above,
+            along,
+            across,
+            space_top: top + above / 2.0,
+            taper,
+        }
     })
 }
 
@@ -139,7 +157,7 @@ fn seasons_of_every_system_agree_with_brute_force() {
                 sky: Sky::Overcast,
                 diffuse_share: 0.5,
             };
-            let directions = Directions::of(&site, Fineness { sun_steps: 6, sky_rings: 3, sky_sectors: 4 });
+            let directions = Directions::of(&site, Fineness { sun_steps: 6, sky_quarter: 3 });
             let places: Vec<Place> = (0..40)
                 .map(|at| {
                     let share = |step: f64| (f64::from(at) * step).fract() - 0.5;

@@ -39,8 +39,7 @@ fn declination_and_equation_of_time() {
     let minutes = nrel.equation_of_time.to_degrees() * 4.0;
     assert!((minutes - 14.641_51).abs() < 0.02, "NREL/TP-560-34302, Table A5.1: {minutes}");
     // Declination on Klein's mean days of 2025, computed with pvlib 0.16.1 (hour of day not recorded).
-    let pvlib =
-        [-20.58, -12.06, -1.44, 10.04, 19.05, 23.13, 21.06, 13.48, 2.73, -8.80, -18.42, -22.97];
+    let pvlib = [-20.58, -12.06, -1.44, 10.04, 19.05, 23.13, 21.06, 13.48, 2.73, -8.80, -18.42, -22.97];
     for (month, expected) in Month::ALL.iter().zip(pvlib) {
         let found = Almanac::of_day(month.mean_day()).declination.to_degrees();
         assert!((found - expected).abs() < 0.25, "{}: {found}, not {expected}", month.label());
@@ -93,7 +92,9 @@ fn months_follow_each_other() {
 #[test]
 fn air_and_clear_beam() {
     // Zenith angle, air mass (pvlib 0.16.1, kastenyoung1989), beam at τ = 0.70 [W/m²].
-    for (zenith, mass, beam) in [(20.0, 1.0637, 931.3), (40.0, 1.3042, 854.7), (60.0, 1.9943, 668.2), (75.0, 3.8129, 349.3)] {
+    for (zenith, mass, beam) in
+        [(20.0, 1.0637, 931.3), (40.0, 1.3042, 854.7), (60.0, 1.9943, 668.2), (75.0, 3.8129, 349.3)]
+    {
         assert!((air_mass(rad(zenith)) - mass).abs() < 1e-4, "{zenith}°: {}", air_mass(rad(zenith)));
         assert!((clear_beam(rad(zenith)) - beam).abs() < 0.1, "{zenith}°: {}", clear_beam(rad(zenith)));
     }
@@ -115,7 +116,7 @@ fn skies_are_weighted_as_their_definitions_say() {
             assert!((sky.from_below(rad(below).sin()) - expected).abs() < 1e-5, "{}", sky.label());
             let directions = Directions::of(
                 &Site { diffuse_share: 1.0, sky, ..site(42.0) },
-                Fineness { sun_steps: 4, sky_rings: 400, sky_sectors: 4 },
+                Fineness { sun_steps: 4, sky_quarter: 400 },
             );
             let from_below: f64 =
                 directions.iter().filter(|way| way.up < rad(below).sin()).map(|way| way.share).sum();

@@ -1,6 +1,7 @@
 //! `cargo xtask bench`: how long a plan and its drawings take on this machine, natively and in a browser.
 //!
-//! Medians and 95th percentiles of many runs; nothing is asserted, because machines differ.
+//! Medians and 95th percentiles of many runs; nothing is asserted, because machines differ. Compare times only
+//! within one run: the last column is the time against that of the default plan.
 
 use std::hint::black_box;
 use std::time::Instant;
@@ -8,30 +9,36 @@ use std::time::Instant;
 use anyhow::{Result, bail};
 use drafting::svg::{PaperUnit, document};
 use drafting::{Frame, Units, View, draw};
-use planting::{Scenario, feet, plan};
+use planting::light::{Directions, Inputs, Memory, Place, Sampling, at, season};
+use planting::{Canopy, Choice, Scenario, TrainingSystem, degrees, feet, plan, plan_with};
 
 const RUNS: usize = 300;
 
-/// Times the default five-acre block and a block of 100 acres, first natively, then as a person drags
-/// the sliders of the built page.
+/// Times the default five-acre block and a block of 100 acres, first natively with the light apart, then
+/// as a person drags the sliders of the built page.
 ///
 /// # Errors
 /// When the site can't be built or there is no browser.
 pub fn run() -> Result<()> {
     let large = Scenario { block_length: feet(2087.0), block_width: feet(2087.0), ..Scenario::default() };
-    println!("{:<44}{:>12}{:>12}", "native, one thread", "median ms", "p95 ms");
+    println!("{:<44}{:>12}{:>12}{:>12}", "native, one thread", "median ms", "p95 ms", "of a plan");
+    let whole = median(|| {
+        black_box(plan(black_box(&Scenario::default())).is_ok());
+    });
+    let time = |name: &str, work: &dyn Fn()| time(name, whole, work);
     for (name, scenario) in [("5 acres", Scenario::default()), ("100 acres", large)] {
-        time(&format!("plan, {name}"), || {
+        time(&format!("plan, {name}"), &|| {
             black_box(plan(black_box(&scenario)).is_ok());
         });
         let Ok(done) = plan(&scenario) else { continue };
         for view in View::ALL {
-            time(&format!("{}, {name}", view.title().to_lowercase()), || {
+            time(&format!("{}, {name}", view.title().to_lowercase()), &|| {
                 let sheet = draw(view, black_box(&done), Frame::screen(900.0, 560.0, Units::Us));
                 black_box(document(&sheet, PaperUnit::Fluid).len());
             });
         }
     }
+    light(&time);
     crate::site::run()?;
     // Compiled apart: the WebDriver client would double the first compile of every other command.
     let words = ["run", "--quiet", "--package", "xtask", "--features", "browser", "--bin", "pace"];
@@ -41,7 +48,41 @@ pub fn run() -> Result<()> {
     Ok(())
 }
 
-fn time(name: &str, work: impl Fn()) {
+/// The light of a season, part by part, for a row that can be mirrored and for rows that can't.
+fn light(time: &dyn Fn(&str, &dyn Fn())) {
+    let systems = [TrainingSystem::TallSpindle, TrainingSystem::VTrellis, TrainingSystem::CentralLeader];
+    for (system, row_azimuth) in systems.into_iter().flat_map(|system| [(system, 0.0), (system, 30.0)]) {
+        let scenario = Scenario { row_azimuth: degrees(row_azimuth), ..Scenario::for_system(system) };
+        let canopy = Canopy::grow(&scenario);
+        let inputs = Inputs::of(&scenario, &canopy.shown.crown);
+        let directions = Directions::of(&inputs.site, Sampling::SHOWN.fineness);
+        time(&format!("light of a season, {}, rows at {row_azimuth}°", system.label()), &|| {
+            black_box(season(black_box(&inputs), &directions, &Sampling::SHOWN));
+        });
+    }
+    let scenario = Scenario::default();
+    let canopy = Canopy::grow(&scenario);
+    let inputs = Inputs::of(&scenario, &canopy.shown.crown);
+    time("directions of a season", &|| {
+        black_box(Directions::of(black_box(&inputs.site), Sampling::SHOWN.fineness));
+    });
+    time("light of 26 years, coarse", &|| {
+        black_box(Memory::default().by_year(black_box(&scenario), &canopy));
+    });
+    let mut memory = Memory::default();
+    let _kept = plan_with(&scenario, &mut memory);
+    time("plan whose light is remembered", &|| {
+        black_box(plan_with(black_box(&scenario), &mut memory.clone()).is_ok());
+    });
+    let directions = Directions::of(&inputs.site, Sampling::SHOWN.fineness);
+    let places: Vec<Place> =
+        (0..2000).map(|at| [0.0, 0.0, f64::from(at) / 2000.0 * inputs.array.crown.top]).collect();
+    time("2,000 places, any", &|| {
+        black_box(at(black_box(&places), &inputs.array, inputs.extinction(), &directions));
+    });
+}
+
+fn times(work: impl Fn()) -> Vec<f64> {
     let mut times: Vec<f64> = (0..RUNS)
         .map(|_| {
             let begin = Instant::now();
@@ -50,6 +91,15 @@ fn time(name: &str, work: impl Fn()) {
         })
         .collect();
     times.sort_by(f64::total_cmp);
+    times
+}
+
+fn median(work: impl Fn()) -> f64 {
+    times(work).get(RUNS / 2).copied().unwrap_or_default()
+}
+
+fn time(name: &str, whole: f64, work: impl Fn()) {
+    let times = times(work);
     let at = |share: usize| times.get(RUNS * share / 100).copied().unwrap_or_default();
-    println!("{name:<44}{:>12.3}{:>12.3}", at(50), at(95));
+    println!("{name:<44}{:>12.3}{:>12.3}{:>12.2}", at(50), at(95), at(50) / whole);
 }

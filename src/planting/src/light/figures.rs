@@ -18,7 +18,8 @@ const SOLAR: Source = Source::standard(
 /// Every figure of light, in reading order.
 pub(crate) fn figures(plan: &Plan) -> Vec<Figure> {
     let (scenario, season) = (&plan.scenario, &*plan.light.season);
-    let make = |key, label, value, quantity, working| figure(Subject::Light, key, label, value, quantity, working);
+    let make =
+        |key, label, value, quantity, working| figure(Subject::Light, key, label, value, quantity, working);
     let share = |symbol, meaning, value| term(symbol, meaning, value, Quantity::Share);
     let ratio = |symbol, meaning, value| term(symbol, meaning, value, Quantity::Ratio);
     let density = term("a", "leaf area density", scenario.leaf_area_density.value, Quantity::LeafAreaDensity);
@@ -172,9 +173,13 @@ fn self_shading(plan: &Plan) -> Figure {
                 term("F", "light intercepted", season.intercepted, Quantity::Share),
                 term("Fmax", "largest share", season.largest, Quantity::Share),
             ],
-            Source::published("Plants in Action (node 270): above 0.7, leaves probably shade each other too much"),
+            Source::published(
+                "Plants in Action (node 270): above 0.7, leaves probably shade each other too much",
+            ),
         )
-        .leaving_out("Well-filled trellised rows come out at 0.75 to 0.85 in this model; take it as information."),
+        .leaving_out(
+            "Well-filled trellised rows come out at 0.75 to 0.85 in this model; take it as information.",
+        ),
     }
 }
 

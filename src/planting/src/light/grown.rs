@@ -20,8 +20,8 @@ pub const DARK_SHARE: f64 = 0.50;
 /// which yield rises (Wünsche & Lakso 2000), less the 15 points by which such models read low at most.
 pub const LOW_INTERCEPTION: f64 = 0.45;
 
-/// Share of the light of the lowest third of the crown that neighbouring rows may take: what they take
-/// where tall spindles stand as high as their rows are wide, the published limit, at 42° in this model.
+/// Share of the light of the lowest third of the crown that neighbouring rows may take: about what they
+/// take where tall spindles stand as high as their rows are wide, the published limit, at 42° in this model.
 pub const SHADING_SHARE: f64 = 0.20;
 
 /// A row with no neighbours, for all that reaches it `[row widths]`.

@@ -63,7 +63,10 @@ fn exp(x: f32) -> f32 {
         + rest
             * (1.0
                 + rest
-                    * (0.5 + rest * (0.166_666_55 + rest * (0.041_665_795 + rest * (0.008_333_452 + rest * 0.001_39)))));
+                    * (0.5
+                        + rest
+                            * (0.166_666_55
+                                + rest * (0.041_665_795 + rest * (0.008_333_452 + rest * 0.001_39)))));
     let bits = powers.to_bits().wrapping_sub(ROUND.to_bits()).wrapping_add(127) << 23;
     tail * f32::from_bits(bits)
 }
@@ -94,7 +97,8 @@ impl Body {
     fn of(array: &Array) -> Option<Body> {
         let crown = &array.crown;
         let height = crown.top - crown.base;
-        let numbers = [crown.free_diameter, crown.across, crown.along, height, array.row_width, array.in_row_spacing];
+        let numbers =
+            [crown.free_diameter, crown.across, crown.along, height, array.row_width, array.in_row_spacing];
         if numbers.iter().any(|number| !number.is_finite() || *number <= 0.0) {
             return None;
         }
@@ -315,7 +319,9 @@ fn add_row(
 ) {
     // First for the whole block, with the most room any of its points has.
     let widest = body.half_across - body.slope * block.zs.low;
-    for (side, room) in [(ray.right, widest - (block.xs.low - line)), (ray.left, widest + (block.xs.high - line))] {
+    for (side, room) in
+        [(ray.right, widest - (block.xs.low - line)), (ray.left, widest + (block.xs.high - line))]
+    {
         let (from, to) = side.interval(room);
         start = most(start, from);
         end = least(end, to);

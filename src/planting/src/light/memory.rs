@@ -114,7 +114,8 @@ impl Memory {
     /// The same site under the wide free-standing trees that the planting replaces, grown, with leaves as
     /// dense; see [`Array::free_standing`].
     pub fn beside(&mut self, scenario: &Scenario) -> Arc<Season> {
-        let inputs = Inputs { array: Array::free_standing(), ..Inputs::of(scenario, &Array::free_standing().crown) };
+        let inputs =
+            Inputs { array: Array::free_standing(), ..Inputs::of(scenario, &Array::free_standing().crown) };
         let directions = self.directions(inputs.site);
         self.beside.get(inputs, |inputs| season(inputs, &directions, &Sampling::SHOWN))
     }
@@ -123,11 +124,16 @@ impl Memory {
     pub fn by_year(&mut self, scenario: &Scenario, canopy: &Canopy) -> Arc<Vec<YearLight>> {
         debug_assert!(canopy.years.last().is_none_or(|last| last.year <= LAST_YEAR));
         let inputs = canopy.years.iter().map(|year| Inputs::of(scenario, &year.crown)).collect();
-        let directions = self.coarse_directions.get(Site::of(scenario), |site| {
-            Directions::of(site, Sampling::COARSE.fineness)
-        });
+        let directions = self
+            .coarse_directions
+            .get(Site::of(scenario), |site| Directions::of(site, Sampling::COARSE.fineness));
         self.years.get(inputs, |inputs| {
-            canopy.years.iter().zip(inputs).map(|(year, inputs)| year_light(year, inputs, &directions)).collect()
+            canopy
+                .years
+                .iter()
+                .zip(inputs)
+                .map(|(year, inputs)| year_light(year, inputs, &directions))
+                .collect()
         })
     }
 

@@ -111,7 +111,7 @@ pub(crate) fn rows_shading(scenario: &Scenario, plan: &Plan) -> Option<Advice> {
         severity: Severity::Caution,
         title: "Rows shade each other",
         finding: Message::new(
-            "At latitude {0}, neighbouring rows take {1} of the light that the lowest third of the crowns would get in a row by itself; at 42° and with rows as far apart as they are tall they take {2}.",
+            "At latitude {0}, neighbouring rows take {1} of the light that the lowest third of the crowns would get in a row by itself; at 42° and with rows as far apart as they are tall they take about {2}.",
             [
                 (scenario.latitude.value, Quantity::Angle).into(),
                 share(grown.shaded_by_rows),

@@ -2,8 +2,8 @@
 //!
 //! Points in the crown are spread evenly in height, and at each level over its section, weighted by the
 //! volume each stands for; leaning crowns are sampled on both sides. The ground is one row wide and one
-//! tree long. The map lies in the plane of the stems, where a crown is deepest; where trees lean to both
-//! sides, midway between two of them.
+//! tree long. The map lies in the plane of a stem, where a crown is deepest; where trees lean to both sides,
+//! it is the mean of the planes of a left and a right one.
 
 use super::kernel::{LANES, light};
 use super::quick::quick;
@@ -15,6 +15,9 @@ use crate::block::as_number;
 pub(super) const PARTS: usize = 3;
 /// A density at which a hair of crown lets nothing through `[1/m]`.
 const SOLID: f64 = 1e5;
+/// How much light differs across the bit of crown that a point stands for `[–]`; a bit at a cut point counts
+/// half, and shares change smoothly while a slider moves.
+const CELL: f64 = 0.04;
 /// Shifts that spread points evenly in three directions at once: powers of the root of g⁴ = g + 1.
 const SPREAD: [f64; 3] = [0.819_172_513_4, 0.671_043_606_7, 0.549_700_477_9];
 
@@ -41,7 +44,7 @@ impl Sampling {
     /// For what is shown: drawn anew while a slider moves.
     pub const SHOWN: Sampling = Sampling {
         fineness: Fineness::SHOWN,
-        layers: 15,
+        layers: 18,
         points: 64,
         ground_across: 32,
         ground_along: 8,
@@ -155,11 +158,6 @@ fn mean(values: &[f64]) -> f64 {
     values.iter().sum::<f64>() / as_number(values.len().max(1))
 }
 
-/// Whether the left half of a section across the row is the mirror image of the right.
-fn halves_alike(array: &Array, directions: &Directions) -> bool {
-    array.lean <= 0.0 && directions.same_on_both_sides
-}
-
 /// How far across from the row's line the middle of a strip lies, counted from mid-alley to mid-alley.
 fn strip_middle(strip: usize, strips: usize, row_width: f64) -> f64 {
     ((as_number(strip) + 0.5) / as_number(strips) - 0.5) * row_width
@@ -168,7 +166,7 @@ fn strip_middle(strip: usize, strips: usize, row_width: f64) -> f64 {
 /// Light on strips of ground from mid-alley to mid-alley, averaged along the row.
 fn floor(array: &Array, extinction: f64, directions: &Directions, sampling: &Sampling) -> Vec<f64> {
     let (strips, along) = (sampling.ground_across / 2 * 2, sampling.ground_along);
-    let alike = halves_alike(array, directions);
+    let alike = directions.same_on_both_sides;
     let summed = if alike { strips / 2 } else { strips };
     let places: Vec<Place> = (0..summed)
         .flat_map(|strip| {
@@ -203,14 +201,18 @@ fn alley(array: &Array, floor: &[f64]) -> f64 {
 /// Points of the crown layer by layer, neighbours together, each with the volume it stands for.
 ///
 /// At height z the section reaches W(z) across and h(x, z) along, where box and disc both end; a point at
-/// shares u, v of these stands for a volume in proportion to W × h. Where both halves are alike, all
-/// points lie in one.
+/// shares u, v of these stands for a volume in proportion to W × h. Where both sides of the row get the
+/// same light, all points lie in the right half of the crown, or in the trees that lean right.
 fn crown_points(array: &Array, layers: usize, points: usize, alike: bool) -> Vec<(Place, f64)> {
-    let (crown, leans) = (&array.crown, array.leans());
+    let (crown, mut leans) = (&array.crown, array.leans());
+    let upright = leans.len() == 1;
+    if alike {
+        leans.truncate(1);
+    }
     let height = crown.top - crown.base;
     // Each lean, and each part of the section across, in blocks that are followed together.
     let parts = (points / LANES / leans.len()).max(1);
-    let left_end = if alike { 0.0 } else { -1.0 };
+    let left_end = if alike && upright { 0.0 } else { -1.0 };
     let mut list = Vec::with_capacity(layers * points);
     let mut drawn = 0.0;
     for layer in 0..layers {
@@ -261,7 +263,7 @@ fn crown_layers(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -
     if array.crown.top <= array.crown.base {
         return vec![Band { mean: 1.0, ..Band::default() }; sampling.layers];
     }
-    let alike = halves_alike(array, directions);
+    let alike = directions.same_on_both_sides;
     let in_layer = if alike { sampling.points / 2 } else { sampling.points };
     let points = crown_points(array, sampling.layers, in_layer, alike);
     let whole: f64 = points.iter().map(|(_, volume)| volume).sum();
@@ -277,14 +279,17 @@ fn crown_layers(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -
                 return Band { mean: 1.0, ..Band::default() };
             }
             let share_of = |value: &dyn Fn(f64) -> f64| {
-                let sum: f64 =
-                    points.iter().zip(lights).map(|((_, volume), light)| volume * value(f64::from(*light))).sum();
+                let sum: f64 = points
+                    .iter()
+                    .zip(lights)
+                    .map(|((_, volume), light)| volume * value(f64::from(*light)))
+                    .sum();
                 sum / volume
             };
             Band {
                 volume: volume / whole,
                 mean: share_of(&|light| light),
-                under: inputs.cuts.map(|cut| share_of(&|light| f64::from(u8::from(light < cut)))),
+                under: inputs.cuts.map(|cut| share_of(&|light| ((cut - light) / CELL + 0.5).clamp(0.0, 1.0))),
             }
         })
         .collect()
@@ -312,27 +317,30 @@ const TILE: usize = 4;
 fn map(array: &Array, extinction: f64, directions: &Directions, sampling: &Sampling) -> Map {
     let (across, up) = (sampling.map_across / TILE * TILE, sampling.map_up / TILE * TILE);
     let (width, height) = (array.row_width, array.crown.space_top);
-    let along = if array.lean > 0.0 { array.in_row_spacing / 2.0 } else { 0.0 };
-    let alike = halves_alike(array, directions) && across.is_multiple_of(2 * TILE);
+    let alike = directions.same_on_both_sides && across.is_multiple_of(2 * TILE);
     let summed = if alike { across / 2 } else { across };
     let cells: Vec<(usize, usize)> = (0..up / TILE)
         .flat_map(|tile_up| (0..summed / TILE).map(move |tile_across| (tile_across * TILE, tile_up * TILE)))
         .flat_map(|(left, low)| (0..LANES).map(move |cell| (left + cell % TILE, low + cell / TILE)))
         .collect();
-    let places: Vec<Place> = cells
-        .iter()
-        .map(|(cell, level)| {
-            let above = (as_number(*level) + 0.5) / as_number(up) * height;
-            [strip_middle(*cell, across, width), along, above]
-        })
-        .collect();
-    let found = light(&places, array, extinction, directions);
-    let mut map = Map { across, up, width, height, light: vec![1.0; across * up] };
-    for ((cell, level), light) in cells.iter().zip(found) {
-        let mirrored = alike.then(|| across - 1 - cell);
-        for cell in std::iter::once(*cell).chain(mirrored) {
-            if let Some(place) = map.light.get_mut(level * across + cell) {
-                *place = light;
+    let mut map = Map { across, up, width, height, light: vec![0.0; across * up] };
+    let stems = array.leans();
+    for (_, stem) in &stems {
+        let places: Vec<Place> = cells
+            .iter()
+            .map(|(cell, level)| {
+                let above = (as_number(*level) + 0.5) / as_number(up) * height;
+                [strip_middle(*cell, across, width), *stem, above]
+            })
+            .collect();
+        let found = light(&places, array, extinction, directions);
+        let part = if stems.len() == 1 { 1.0 } else { 0.5 };
+        for ((cell, level), light) in cells.iter().zip(found) {
+            let mirrored = alike.then(|| across - 1 - cell);
+            for cell in std::iter::once(*cell).chain(mirrored) {
+                if let Some(place) = map.light.get_mut(level * across + cell) {
+                    *place += part * light;
+                }
             }
         }
     }

@@ -80,17 +80,15 @@ pub struct Direction {
 pub struct Fineness {
     /// Steps from sunrise to sunset.
     pub sun_steps: usize,
-    /// Rings of sky, each of the same light.
-    pub sky_rings: usize,
-    /// Directions in each ring; a multiple of 4 keeps both sides of the row alike.
-    pub sky_sectors: usize,
+    /// Directions in each quarter of the sky, all of the same light.
+    pub sky_quarter: usize,
 }
 
 impl Fineness {
     /// For what is shown.
-    pub const SHOWN: Fineness = Fineness { sun_steps: 12, sky_rings: 5, sky_sectors: 8 };
+    pub const SHOWN: Fineness = Fineness { sun_steps: 12, sky_quarter: 12 };
     /// For searches and for series of years.
-    pub const COARSE: Fineness = Fineness { sun_steps: 8, sky_rings: 3, sky_sectors: 8 };
+    pub const COARSE: Fineness = Fineness { sun_steps: 8, sky_quarter: 7 };
 }
 
 /// A season's light as directions whose shares sum to 1.
@@ -106,7 +104,8 @@ pub struct Directions {
 impl Directions {
     /// Directions of somebody's own; shares are scaled to sum to 1, those from below the horizon fall out.
     pub fn new(list: impl IntoIterator<Item = Direction>) -> Directions {
-        let mut list: Vec<Direction> = list.into_iter().filter(|way| way.up > 0.0 && way.share > 0.0).collect();
+        let mut list: Vec<Direction> =
+            list.into_iter().filter(|way| way.up > 0.0 && way.share > 0.0).collect();
         scale(&mut list, 1.0);
         Directions { same_on_both_sides: same_on_both_sides(&list), list, diffuse_share: 0.0 }
     }
@@ -172,16 +171,19 @@ fn beams(site: &Site, sun_steps: usize) -> Vec<Direction> {
     list
 }
 
-/// The sky in rings that each bring the same light to level ground.
+/// The sky as directions that each bring the same light to level ground. Each stands at a height of its
+/// own and steps on round the quarter by the golden ratio, so that few directions see between the trees as
+/// many would; the four quarters are alike, which keeps both sides of the row alike.
 fn sky(sky: Sky, fineness: Fineness) -> Vec<Direction> {
-    let (rings, sectors) = (as_number(fineness.sky_rings.max(1)), as_number(fineness.sky_sectors.max(1)));
-    let mut list = Vec::new();
-    for ring in 0..fineness.sky_rings {
-        let up = sky.sine_below((as_number(ring) + 0.5) / rings);
+    const GOLDEN: f64 = 0.618_033_988_75;
+    let many = as_number(fineness.sky_quarter.max(1));
+    let mut list = Vec::with_capacity(4 * fineness.sky_quarter);
+    for place in 0..fineness.sky_quarter {
+        let up = sky.sine_below((as_number(place) + 0.5) / many);
         let level = (1.0 - up * up).max(0.0).sqrt();
-        for sector in 0..fineness.sky_sectors {
-            let (sin, cos) = ((as_number(sector) + 0.5) / sectors * std::f64::consts::TAU).sin_cos();
-            list.push(Direction { across: level * sin, along: level * cos, up, share: 1.0 });
+        let (sin, cos) = ((0.5 + as_number(place) * GOLDEN).fract() * std::f64::consts::FRAC_PI_2).sin_cos();
+        for (across, along) in [(sin, cos), (sin, -cos), (-sin, cos), (-sin, -cos)] {
+            list.push(Direction { across: level * across, along: level * along, up, share: 1.0 });
         }
     }
     list

@@ -78,7 +78,8 @@ impl Month {
     /// assert_eq!(Month::February.day_of_year(31.0), 59.0);
     /// ```
     pub fn day_of_year(self, day: f64) -> f64 {
-        let before: f64 = Month::ALL.iter().take_while(|month| **month != self).map(|month| month.days()).sum();
+        let before: f64 =
+            Month::ALL.iter().take_while(|month| **month != self).map(|month| month.days()).sum();
         before + day.clamp(1.0, self.days())
     }
 
