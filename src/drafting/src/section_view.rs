@@ -281,7 +281,9 @@ fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
         board.path(LayerName::Dimensions, Ink::Dimension, Path::new().circle((line_x, ground_y), em * 0.16));
         for height in &heights {
             let y = to.place(0.0, *height).1;
-            board.thin_line((line_x - em * 0.3, y), (wire_x(*height), y));
+            // Over the bands of light a line to the wire would only be noise.
+            let end = if board.frame.light == Daylight::Season { edge.0 } else { wire_x(*height) };
+            board.thin_line((line_x - em * 0.3, y), (end, y));
             let label =
                 board.text((line_x - em * 0.55, y), Anchor::End, Lettering::Label, board.length(*height));
             board.write(LayerName::Dimensions, label);

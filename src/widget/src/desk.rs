@@ -4,18 +4,27 @@
 //! drawings and figures read the plan. Edits wait for the next frame, the latest wins; a scenario
 //! with fields at odds is kept as typed while everything drawn stays on the last good plan.
 
+use crate::chapter::Chapter;
 use crate::dial::{Dial, Spot};
 use crate::glossary::Term;
 use crate::history::History;
-use drafting::Units;
+use crate::saved::Reader;
 use drafting::packet::Paper;
-use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
+use drafting::{Daylight, Units};
+use leptos::leptos_dom::helpers::{
+    AnimationFrameRequestHandle, TimeoutHandle, request_animation_frame_with_handle, set_timeout_with_handle,
+};
 use leptos::prelude::*;
-use planting::{Plan, Problem, Scenario, plan};
+use planting::light::{Memory, Season, YearLight};
+use planting::{Plan, Problem, Scenario, plan, plan_with};
 use std::ops::Deref;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::Duration;
 use web_sys::HtmlElement;
+
+/// How long a plan must stand still before the light of every year is summed.
+const YEARS_AFTER: Duration = Duration::from_millis(120);
 
 /// Something large held by many readers, equal to itself only: comparing a plan tree by tree would
 /// cost more than drawing it again.
@@ -77,6 +86,13 @@ pub(crate) struct Desk {
     pub(crate) units: RwSignal<Units>,
     /// The paper to print on.
     pub(crate) paper: RwSignal<Paper>,
+    /// The chapter turned to.
+    pub(crate) chapter: RwSignal<Chapter>,
+    /// The light its drawings show, in the chapter of light.
+    pub(crate) daylight: RwSignal<Daylight>,
+    /// The light of every year; waits until the plan stands still.
+    pub(crate) years: RwSignal<Shared<Vec<YearLight>>>,
+    memory: StoredValue<Memory>,
     /// Whether there is a step back and a step forward.
     pub(crate) reach: RwSignal<(bool, bool)>,
     /// The word of the trade being explained, and where.
@@ -93,8 +109,9 @@ static DESKS: AtomicUsize = AtomicUsize::new(1);
 
 impl Desk {
     /// A desk with a finished plan on it.
-    pub(crate) fn new(host: HtmlElement, start: Plan, units: Units, paper: Paper) -> Desk {
+    pub(crate) fn new(host: HtmlElement, start: Plan, reader: Reader) -> Desk {
         let start = Shared::new(start);
+        let memory = StoredValue::new(Memory::default());
         let scenario = RwSignal::new(start.scenario.clone());
         let outcome = Memo::new(move |previous: Option<&Outcome>| {
             scenario.with(|scenario| {
@@ -102,7 +119,8 @@ impl Desk {
                 if good.scenario == *scenario {
                     return Outcome { plan: good.clone(), problems: Vec::new() };
                 }
-                match plan(scenario) {
+                let planned = memory.try_update_value(|memory| plan_with(scenario, memory));
+                match planned.unwrap_or_else(|| plan(scenario)) {
                     Ok(plan) => Outcome { plan: Shared::new(plan), problems: Vec::new() },
                     Err(problems) => Outcome { plan: good.clone(), problems },
                 }
@@ -113,8 +131,12 @@ impl Desk {
             scenario,
             plan: Memo::new(move |_| outcome.with(|outcome| outcome.plan.clone())),
             problems: Memo::new(move |_| outcome.with(|outcome| outcome.problems.clone())),
-            units: RwSignal::new(units),
-            paper: RwSignal::new(paper),
+            units: RwSignal::new(reader.units),
+            paper: RwSignal::new(reader.paper),
+            chapter: RwSignal::new(reader.chapter),
+            daylight: RwSignal::new(Daylight::Season),
+            years: RwSignal::new(Shared::new(Vec::new())),
+            memory,
             reach: RwSignal::new((false, false)),
             word: RwSignal::new(None),
             turned: RwSignal::new(0),
@@ -124,7 +146,57 @@ impl Desk {
             frame: StoredValue::new(None),
         };
         on_cleanup(move || desk.cancel_frame());
+        desk.follow_years();
         desk
+    }
+
+    /// Sums the light of every year when the plan has stood still for a moment, while it is shown: too
+    /// much for every step of a slider.
+    fn follow_years(self) {
+        let waiting = StoredValue::new(None::<TimeoutHandle>);
+        let stop = move || {
+            if let Some(waiting) = waiting.try_update_value(Option::take).flatten() {
+                waiting.clear();
+            }
+        };
+        let sum = move || {
+            let plan = self.plan.get_untracked();
+            let years =
+                self.memory.try_update_value(|memory| memory.by_year(&plan.scenario, &plan.canopy).to_vec());
+            if let Some(years) = years {
+                self.years.set(Shared::new(years));
+            }
+        };
+        Effect::new(move |_| {
+            self.plan.track();
+            stop();
+            if self.chapter.get() == Chapter::Light {
+                waiting.set_value(set_timeout_with_handle(sum, YEARS_AFTER).ok());
+            }
+        });
+        on_cleanup(stop);
+    }
+
+    /// The light under the wide trees this planting replaces, on the same ground.
+    pub(crate) fn beside(&self, plan: &Plan) -> Option<Arc<Season>> {
+        self.memory.try_update_value(|memory| memory.beside(&plan.scenario))
+    }
+
+    /// How the reader looks at the plan now.
+    pub(crate) fn reader(&self) -> Reader {
+        Reader {
+            units: self.units.get_untracked(),
+            paper: self.paper.get_untracked(),
+            chapter: self.chapter.get_untracked(),
+        }
+    }
+
+    /// The light the drawings of this chapter show.
+    pub(crate) fn light_shown(&self) -> Daylight {
+        match self.chapter.get() {
+            Chapter::Layout => Daylight::Plain,
+            Chapter::Light => self.daylight.get(),
+        }
     }
 
     /// An element id that no other mounted page uses.

@@ -6,7 +6,7 @@
 use crate::desk::{Desk, Shared};
 use crate::dial::Spot;
 use crate::grip::grip;
-use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, svg};
+use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years, svg};
 use leptos::html::Div;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -63,12 +63,17 @@ pub(crate) fn drawing(desk: Desk, view: View) -> impl IntoView {
 
     let sheet = Memo::new(move |_| {
         let (width, height) = size.get()?;
-        let frame = Frame::screen(width, height, desk.units.get());
+        let frame = Frame::screen(width, height, desk.units.get()).with_light(desk.light_shown());
         let frame = match hold.get() {
             Some((projection, detail)) => frame.with_scale(ScaleChoice::Hold(projection, detail)),
             None => frame,
         };
-        Some(Shared::new(desk.plan.with(|plan| draw(view, plan, frame))))
+        let plan = desk.plan.get();
+        Some(Shared::new(match view {
+            View::Pair => draw_pair(&plan, &*desk.beside(&plan)?, frame),
+            View::Years => desk.years.with(|years| draw_years(&plan, years, frame)),
+            _ => draw(view, &plan, frame),
+        }))
     });
     let view_box = Memo::new(move |_| {
         let (width, height) = size.get().unwrap_or((1.0, 1.0));

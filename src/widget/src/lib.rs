@@ -12,10 +12,12 @@
 //! | headline figures, workings, all figures | `strip`, `working`, `figures` |
 //! | findings, notices, spoken line, glossary | `findings`, `notice`, `speech`, `terms`, `glossary` |
 //! | the year and its play button | `year` |
+//! | chapters: what is drawn and what leads | `chapter` |
 //! | what survives a reload | `saved` |
 //! | the printed sheet set | `print` |
 
 mod browser;
+mod chapter;
 mod controls;
 mod desk;
 mod dial;
@@ -64,10 +66,10 @@ pub fn mount(host: HtmlElement) -> Result<Handle, JsError> {
     let start = plan(&found.scenario.unwrap_or_default())
         .or_else(|_| plan(&Scenario::default()))
         .map_err(|_| JsError::new("the starting plan has fields at odds"))?;
-    let (units, paper) = (found.units.unwrap_or_default(), found.paper.unwrap_or_default());
+    let reader = found.reader;
     let element = host.clone();
     let mounted = leptos::mount::mount_to(host.clone(), move || {
-        page::page(Desk::new(element, start, units, paper), found.fault)
+        page::page(Desk::new(element, start, reader), found.fault)
     });
     if let Ok(Some(picture)) = host.query_selector("[data-picture]") {
         picture.remove();

@@ -1,5 +1,6 @@
 //! The page: drawings in the middle, controls beside them, the headline figures over them, the year under them.
 
+use crate::chapter::{chapter_bar, light_limits};
 use crate::controls::controls;
 use crate::desk::Desk;
 use crate::drawing::drawing;
@@ -13,7 +14,7 @@ use crate::strip::strip;
 use crate::terms::word_box;
 use crate::toolbar::toolbar;
 use crate::year::year_bar;
-use drafting::View;
+use drafting::Daylight;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::{ev, prelude::*};
 use std::time::Duration;
@@ -44,7 +45,11 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
     });
     on_cleanup(move || shortcuts.remove());
     view! {
-        <div class="rl-page">
+        <div
+            class="rl-page"
+            data-chapter=move || desk.chapter.get().key()
+            data-daylight=move || if desk.daylight.get() == Daylight::Hour { "hour" } else { "season" }
+        >
             <header class="rl-head">
                 <p class="rl-name">"Rowlight"<span class="rl-what">"planting planner"</span></p>
                 {toolbar(desk)}
@@ -53,16 +58,16 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
             <div class="rl-work">
                 <aside class="rl-controls" aria-label="Controls">{controls(desk)}</aside>
                 <div class="rl-main">
+                    {chapter_bar(desk)}
                     {strip(desk)}
                     {conflict_notice(desk)}
                     <div class="rl-drawings">
-                        {drawing(desk, View::Section)}
-                        {drawing(desk, View::Elevation)}
-                        {drawing(desk, View::Plan)}
+                        {move || desk.chapter.get().views().iter().map(|view| drawing(desk, *view).into_any()).collect_view()}
                     </div>
                     {year_bar(desk)}
                 </div>
                 <div class="rl-below">
+                    {light_limits(desk)}
                     {findings(desk)}
                     {figures(desk)}
                     <p class="rl-limits">
@@ -88,11 +93,11 @@ fn keep_saved(desk: Desk) {
     let save = move || {
         // The last plan that works: a scenario at odds with itself would not open again.
         desk.plan.with_untracked(|plan| {
-            saved::store(&plan.scenario, desk.units.get_untracked(), desk.paper.get_untracked());
+            saved::store(&plan.scenario, desk.reader());
         });
     };
     Effect::watch(
-        move || (desk.plan.get(), desk.units.get(), desk.paper.get()),
+        move || (desk.plan.get(), desk.units.get(), desk.paper.get(), desk.chapter.get()),
         move |_, _, _| {
             stop();
             waiting.set_value(set_timeout_with_handle(save, SAVE_AFTER).ok());

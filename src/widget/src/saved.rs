@@ -1,8 +1,9 @@
-//! The plan that outlives a reload: scenario, units and paper in the browser's own storage.
+//! The plan that outlives a reload: scenario, units, paper and chapter in the browser's own storage.
 //!
 //! Storage may be blocked, full, or hold anything at all. What can't be read is moved aside, never
 //! thrown away, and the reader is told what was wrong with it.
 
+use crate::chapter::Chapter;
 use drafting::Units;
 use drafting::packet::Paper;
 use js_sys::{JSON, Object, Reflect};
@@ -18,9 +19,16 @@ const BROKEN: &str = "rowlight.v1.broken";
 #[derive(Default)]
 pub(crate) struct Found {
     pub(crate) scenario: Option<Scenario>,
-    pub(crate) units: Option<Units>,
-    pub(crate) paper: Option<Paper>,
+    pub(crate) reader: Reader,
     pub(crate) fault: Option<Broken>,
+}
+
+/// How a reader looks at a plan.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Reader {
+    pub(crate) units: Units,
+    pub(crate) paper: Paper,
+    pub(crate) chapter: Chapter,
 }
 
 /// Why a saved plan could not be opened.
@@ -62,9 +70,13 @@ fn read(text: &str) -> Found {
     if !object.is_object() {
         return unreadable();
     }
-    let units = text_of(&object, "units").and_then(|key| Units::from_key(&key));
-    let paper = text_of(&object, "paper")
-        .and_then(|key| [Paper::Letter, Paper::A4].into_iter().find(|paper| paper.key() == key));
+    let one_of = |key: &str| text_of(&object, key).unwrap_or_default();
+    let (units, paper, chapter) = (one_of("units"), one_of("paper"), one_of("chapter"));
+    let reader = Reader {
+        units: Units::from_key(&units).unwrap_or_default(),
+        paper: [Paper::Letter, Paper::A4].into_iter().find(|one| one.key() == paper).unwrap_or_default(),
+        chapter: Chapter::ALL.into_iter().find(|one| one.key() == chapter).unwrap_or_default(),
+    };
     let entries = Reflect::get(&object, &"scenario".into())
         .ok()
         .and_then(|value| serde_wasm_bindgen::from_value::<Entries>(value).ok());
@@ -73,16 +85,21 @@ fn read(text: &str) -> Found {
         Some(Ok(scenario)) => (Some(scenario), None),
         Some(Err(problems)) => (None, Some(Broken::Fields(problems))),
     };
-    Found { scenario, units, paper, fault }
+    Found { scenario, reader, fault }
 }
 
 /// Saves a plan; a browser that forbids it is not asked twice.
-pub(crate) fn store(scenario: &Scenario, units: Units, paper: Paper) {
+pub(crate) fn store(scenario: &Scenario, reader: Reader) {
     let Some(storage) = storage() else { return };
     let as_object = serde_wasm_bindgen::Serializer::json_compatible();
     let Ok(entries) = scenario.to_entries().serialize(&as_object) else { return };
     let object = Object::new();
-    let fields = [("scenario", entries), ("units", units.key().into()), ("paper", paper.key().into())];
+    let fields = [
+        ("scenario", entries),
+        ("units", reader.units.key().into()),
+        ("paper", reader.paper.key().into()),
+        ("chapter", reader.chapter.key().into()),
+    ];
     for (key, value) in fields {
         if Reflect::set(&object, &key.into(), &value).is_err() {
             return;

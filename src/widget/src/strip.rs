@@ -1,6 +1,7 @@
 //! The headline figures in one strip; each opens its working.
 
 use crate::browser::bring;
+use crate::chapter::Chapter;
 use crate::desk::Desk;
 use crate::working::{reading, working};
 use drafting::Units;
@@ -16,7 +17,7 @@ struct Headline {
     always: bool,
 }
 
-const HEADLINES: [Headline; 6] = [
+const LAYOUT: [Headline; 6] = [
     Headline {
         us: "trees_per_acre",
         metric: "trees_per_hectare",
@@ -40,11 +41,52 @@ const HEADLINES: [Headline; 6] = [
     },
 ];
 
+const LIGHT: [Headline; 6] = [
+    Headline {
+        us: "light_intercepted",
+        metric: "light_intercepted",
+        words: ["Light caught"; 2],
+        always: true,
+    },
+    Headline {
+        us: "crown_under_flowering_light",
+        metric: "crown_under_flowering_light",
+        words: ["Crown too dark to flower"; 2],
+        always: true,
+    },
+    Headline {
+        us: "light_lowest_third",
+        metric: "light_lowest_third",
+        words: ["Light, lowest third"; 2],
+        always: true,
+    },
+    Headline { us: "light_floor", metric: "light_floor", words: ["Light on the alley"; 2], always: false },
+    Headline {
+        us: "light_self_shading",
+        metric: "light_self_shading",
+        words: ["Of the most it could"; 2],
+        always: false,
+    },
+    Headline {
+        us: "trees_per_acre",
+        metric: "trees_per_hectare",
+        words: ["Trees per acre", "Trees per hectare"],
+        always: false,
+    },
+];
+
+fn headlines(chapter: Chapter) -> &'static [Headline] {
+    match chapter {
+        Chapter::Layout => &LAYOUT,
+        Chapter::Light => &LIGHT,
+    }
+}
+
 /// The strip.
 pub(crate) fn strip(desk: Desk) -> impl IntoView {
     let open = RwSignal::new(None::<&'static str>);
     // The figure per acre becomes the figure per hectare with the units, its open working too.
-    Effect::watch(move || desk.units.get(), move |_, _, _| open.set(None), false);
+    Effect::watch(move || (desk.units.get(), desk.chapter.get()), move |_, _, _| open.set(None), false);
     let heading = move |key: &'static str| {
         desk.plan.with(|plan| plan.figure(key).map(|figure| figure.label)).unwrap_or_default()
     };
@@ -59,7 +101,9 @@ pub(crate) fn strip(desk: Desk) -> impl IntoView {
             }
         >
             <div class="rl-figures-row">
-                {HEADLINES.iter().map(|headline| cell(desk, headline, open)).collect_view()}
+                {move || {
+                    headlines(desk.chapter.get()).iter().map(|headline| cell(desk, headline, open)).collect_view()
+                }}
                 {tally(desk)}
             </div>
             {move || open.get().map(|key| view! {

@@ -27,10 +27,9 @@ pub(crate) fn controls(desk: Desk) -> impl IntoView {
                 .filter(|parameter| parameter.group == group)
                 .map(|parameter| row(desk, parameter))
                 .collect();
-            // Spacing and trees are what a visitor came for; the rest waits folded.
-            let open = matches!(group, Group::Spacing | Group::Trees);
+            let open = Memo::new(move |_| desk.chapter.get().opens(group));
             view! {
-                <details class="rl-group" data-group=group_key(group) prop:open=open>
+                <details class="rl-group" data-group=group_key(group) prop:open=move || open.get()>
                     <summary class="rl-group-head">{group.label()}</summary>
                     <div class="rl-group-body">{rows}</div>
                 </details>

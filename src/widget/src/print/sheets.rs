@@ -321,8 +321,7 @@ mod tests {
 
     #[test]
     fn a_changed_input_says_what_it_was() {
-        let mut scenario = Scenario::default();
-        scenario.row_width = planting::feet(14.0);
+        let scenario = Scenario { row_width: planting::feet(14.0), ..Scenario::default() };
         let set = sheets(&plan(&scenario).unwrap(), Units::Us, Paper::A4, "2026-01-31");
         assert!(set.contains("<td>14\u{a0}ft</td><td>changed from 12\u{a0}ft</td>"));
         assert_eq!(set.matches("changed from").count(), 1);

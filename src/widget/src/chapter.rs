@@ -1,0 +1,103 @@
+//! The chapters of the page: what is drawn, which figures lead, which controls stand open.
+//!
+//! Layout shows the planting to scale; Canopy and light shows what the sun does in it, over the season or
+//! at one hour. The plan is one and the same.
+
+use crate::desk::Desk;
+use drafting::{Daylight, View};
+use leptos::prelude::*;
+use planting::Group;
+
+/// A chapter.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Chapter {
+    /// The planting, to scale.
+    #[default]
+    Layout,
+    /// Canopy and light.
+    Light,
+}
+
+impl Chapter {
+    /// All, in the order of the work.
+    pub(crate) const ALL: [Chapter; 2] = [Chapter::Layout, Chapter::Light];
+
+    /// Stable key.
+    pub(crate) fn key(self) -> &'static str {
+        match self {
+            Chapter::Layout => "layout",
+            Chapter::Light => "light",
+        }
+    }
+
+    /// The name shown.
+    pub(crate) fn label(self) -> &'static str {
+        match self {
+            Chapter::Layout => "Layout",
+            Chapter::Light => "Canopy and light",
+        }
+    }
+
+    /// The drawings it shows, in reading order.
+    pub(crate) fn views(self) -> &'static [View] {
+        match self {
+            Chapter::Layout => &[View::Section, View::Elevation, View::Plan],
+            Chapter::Light => &[View::Section, View::Plan, View::Pair, View::Years],
+        }
+    }
+
+    /// The controls that stand open from the start; the rest waits folded.
+    pub(crate) fn opens(self, group: Group) -> bool {
+        match self {
+            Chapter::Layout => matches!(group, Group::Spacing | Group::Trees),
+            Chapter::Light => matches!(group, Group::Spacing | Group::Light),
+        }
+    }
+}
+
+/// The bar that turns from chapter to chapter, and in the light from season to hour.
+pub(crate) fn chapter_bar(desk: Desk) -> impl IntoView {
+    view! {
+        <nav class="rl-chapters" aria-label="Chapters">
+            {Chapter::ALL.into_iter().map(|chapter| view! {
+                <button
+                    class="rl-chapter"
+                    type="button"
+                    data-action=format!("chapter-{}", chapter.key())
+                    aria-current=move || (desk.chapter.get() == chapter).then_some("page")
+                    on:click=move |_| desk.chapter.set(chapter)
+                >
+                    {chapter.label()}
+                </button>
+            }).collect_view()}
+            <div class="rl-switch rl-daylight" role="group" aria-label="Light shown" hidden=move || desk.chapter.get() != Chapter::Light>
+                {side(desk, Daylight::Season, "season", "Season")}
+                {side(desk, Daylight::Hour, "hour", "Date and hour")}
+            </div>
+        </nav>
+    }
+}
+
+fn side(desk: Desk, light: Daylight, key: &'static str, name: &'static str) -> impl IntoView {
+    view! {
+        <button
+            class="rl-switch-side"
+            type="button"
+            data-action=format!("daylight-{key}")
+            aria-pressed=move || (desk.daylight.get() == light).to_string()
+            on:click=move |_| desk.daylight.set(light)
+        >
+            {name}
+        </button>
+    }
+}
+
+/// What the light shown leaves out.
+pub(crate) fn light_limits(desk: Desk) -> impl IntoView {
+    view! {
+        <p class="rl-limits rl-light-limits" hidden=move || desk.chapter.get() != Chapter::Light>
+            "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, "
+            "so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter."
+        </p>
+    }
+}
