@@ -158,3 +158,39 @@ fn remedies_ask_for_no_more_than_needed() {
     assert!(!dark(width) && dark(width + inches(0.5)));
     assert!(width < scenario.canopy_width);
 }
+
+#[test]
+fn seasons_belong_to_their_half_of_the_world() {
+    use planting::light::Month::{April, August, March, May, November, September};
+    for (latitude, first, last, speaks) in [
+        (42.0, May, September, false),
+        (-42.0, May, September, true),
+        (-42.0, November, March, false),
+        (42.0, November, March, true),
+        (42.0, April, August, false),
+        (-10.0, May, September, false),
+    ] {
+        let scenario = Scenario {
+            latitude: degrees(latitude),
+            season_first: first,
+            season_last: last,
+            ..Scenario::default()
+        };
+        assert_eq!(finding(&planned(&scenario), "winter_season").is_some(), speaks, "{latitude}°");
+    }
+}
+
+/// The south in its summer is the north in its own, half a year on, but for the shape of the orbit.
+#[test]
+fn south_and_north_are_alike() {
+    use planting::light::Month::{March, November};
+    let north = planned(&Scenario::default()).light.season;
+    let south = planned(&Scenario {
+        latitude: degrees(-42.0),
+        season_first: November,
+        season_last: March,
+        ..Scenario::default()
+    });
+    assert!((north.intercepted - south.light.season.intercepted).abs() < 0.005);
+    assert!((north.crown.mean - south.light.season.crown.mean).abs() < 0.005);
+}

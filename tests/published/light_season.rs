@@ -32,7 +32,7 @@ fn leaves(value: f64) -> ReciprocalLength {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn light_is_a_share(scenario in in_order()) {
@@ -255,4 +255,27 @@ fn the_figures_are_the_season() {
     }
     // Agronomy 2020, 10(5):689: leaf area 1.2 to 2 times the ground for a trellised planting.
     assert!((1.2..2.0).contains(&season.leaf_area_index), "{}", season.leaf_area_index);
+}
+
+/// κ = G Ω a f with G = ½: clumping, leaves and wood all work by their product alone.
+#[test]
+fn extinction_is_a_product() {
+    let inputs = |density: f64, clumping: f64, wood: f64| {
+        let scenario = Scenario {
+            leaf_area_density: leaves(density),
+            leaf_clumping: share(clumping),
+            wood_and_fruit: share(wood),
+            ..Scenario::default()
+        };
+        Inputs::of(&scenario, &planned(&scenario).canopy.shown.crown)
+    };
+    assert!((inputs(2.0, 1.0, 1.0).extinction() - 1.0).abs() < 1e-12);
+    assert!((inputs(3.0, 0.8, 1.25).extinction() - 1.5).abs() < 1e-12);
+    let taken = |inputs: Inputs| {
+        let directions = Directions::of(&inputs.site, Fineness::SHOWN);
+        season(&inputs, &directions, &Sampling::SHOWN).intercepted
+    };
+    let plain = taken(inputs(2.0, 1.0, 1.0));
+    assert!((taken(inputs(2.5, 0.8, 1.0)) - plain).abs() < 1e-6);
+    assert!(taken(inputs(2.0, 1.0, 1.2)) > plain + 0.02);
 }

@@ -3,7 +3,8 @@
 use crate::fixture::assert_near;
 use planting::Choice;
 use planting::light::{
-    Almanac, Directions, Fineness, Month, Site, Sky, Sun, air_mass, clear_beam, day_length, half_day,
+    Almanac, Array, Directions, Fineness, Moment, Month, Site, Sky, Sun, air_mass, clear_beam, day_length,
+    half_day,
 };
 
 fn rad(degrees: f64) -> f64 {
@@ -152,6 +153,44 @@ fn a_season_is_all_of_the_light_from_above_the_horizon() {
             let polar_night = latitude * Almanac::of_day(month.mean_day()).declination < 0.0
                 && day_length(site.latitude, Almanac::of_day(month.mean_day()).declination) < 1e-6;
             assert!(!polar_night || (directions.diffuse_share - 1.0).abs() < 1e-12, "{latitude}");
+        }
+    }
+}
+
+/// Across north-south rows a metre throws cos δ |sin ω| ÷ sin β, across east-west rows
+/// |cos φ sin δ − sin φ cos δ cos ω| ÷ sin β; along the ground 1 ÷ tan β.
+#[test]
+fn shadows_of_dates_and_hours() {
+    let array = Array::free_standing();
+    for latitude in [-35.0, 0.0, 42.0, 60.0] {
+        for (day, hour) in
+            [(80.0, 9.0), (172.0, 7.5), (172.0, 12.0), (172.0, 16.0), (264.0, 14.25), (355.0, 11.0)]
+        {
+            let moment = |row_azimuth: f64| Moment::at(rad(latitude), rad(row_azimuth), day, hour, &array);
+            let north_south = moment(0.0);
+            let Some(shadow) = north_south.shadow else {
+                assert!(north_south.elevation < rad(0.3), "{latitude}°, day {day}, {hour} h");
+                continue;
+            };
+            let declination = Almanac::of_day(day + (hour - 12.0) / 24.0).declination;
+            let ((sin_lat, cos_lat), (sin_dec, cos_dec)) = (rad(latitude).sin_cos(), declination.sin_cos());
+            let turn = rad(15.0 * (hour - 12.0));
+            let sine = sin_lat * sin_dec + cos_lat * cos_dec * turn.cos();
+            assert_near(north_south.elevation.sin(), sine, 1e-12, "height of the sun");
+            let close = |found: f64, expected: f64| {
+                assert!((found - expected).abs() < 1e-9, "{found}, not {expected}")
+            };
+            close(shadow.length, (1.0 - sine * sine).sqrt() / sine);
+            close(shadow.across, cos_dec * turn.sin() / sine);
+            let east_west = moment(90.0).shadow.expect("as high as before");
+            close(east_west.across.abs(), (cos_lat * sin_dec - sin_lat * cos_dec * turn.cos()).abs() / sine);
+            close(east_west.length, shadow.length);
+            // In the morning shadows fall to the west, the left hand of rows that run north.
+            assert!(shadow.across.abs() < 1e-9 || (shadow.across < 0.0) == (hour < 12.0));
+            let turned = moment(180.0).shadow.expect("as high as before");
+            close(turned.across, -shadow.across);
+            close(turned.along, -shadow.along);
+            close(turned.shaded_ground, shadow.shaded_ground);
         }
     }
 }

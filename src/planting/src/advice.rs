@@ -4,7 +4,7 @@
 
 use crate::canopy::{OVERFILL_GRAVE, OVERFILL_SHARE};
 use crate::choice::Choice;
-use crate::light::rules::{dark_middle, floor_light, rows_shading};
+use crate::light::rules::{dark_middle, floor_light, rows_shading, winter_season};
 use crate::message::{Message, Slot};
 use crate::plan::Plan;
 use crate::quantity::{Quantity, SQUARE_METRES_PER_ACRE, degrees, feet, inches};
@@ -79,6 +79,7 @@ const RULES: &[Rule] = &[
     dark_middle,
     floor_light,
     rows_shading,
+    winter_season,
 ];
 
 /// All findings on a plan, the gravest first.

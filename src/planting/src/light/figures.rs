@@ -9,7 +9,7 @@ use crate::working::{Figure, Source, Subject, Term, figure, term, working};
 const MODELLED: Source = Source::assumption(
     "Modelled: Beer-Lambert along rays through the crowns of endless rows, leaves at random (as Palmer 1977, J. Appl. Ecol. 14; Green et al. 2003, Agron. J. 95:1380); leaf area density is assumed, not measured",
 );
-const LIMITS: &str = "Light scattered by leaves and ground, uneven leaves, slopes, posts and, unless set, wood and fruit. Leaves alone read 5 to 15 points below meters in the field.";
+const LIMITS: &str = "Light scattered by leaves and ground, uneven leaves, slopes, posts and, unless set, wood and fruit. Leaves alone read 5 to 15 points below meters in the field. Where leaning crowns share space, their leaves add.";
 const CUTS: &str = "Light scattered by leaves and ground, uneven leaves, cultivars: sources disagree on the cut points, which can be set.";
 const SOLAR: Source = Source::standard(
     "Almanac's low-precision sun, within 0.02° of the NREL algorithm; local solar time, no refraction",

@@ -1,7 +1,7 @@
 //! The planting once it is grown: what its light leaves to be wished for, and what would cure it.
 //!
 //! Cures are found by trying: one length is changed, the trees are grown again, their light is summed
-//! again, and the smallest change that is enough is closed in on by halving. A cure that would take a
+//! again, and the smallest change that is enough is closed in on. A cure that would take a
 //! length out of its range is no cure. Leaf area density is held throughout.
 
 use super::season::{Band, Sampling, in_crowns, interception};
@@ -26,8 +26,10 @@ pub const SHADING_SHARE: f64 = 0.20;
 
 /// A row with no neighbours, for all that reaches it `[row widths]`.
 const ALONE: f64 = 1e3;
-/// Halvings of a search, enough for a thousandth of the range.
-const HALVINGS: u32 = 10;
+/// Trials of a search at most.
+const MOST_TRIALS: u32 = 10;
+/// How far inside what is good a search aims `[–]`.
+const HAIR_INSIDE: f64 = 0.001;
 
 /// The light of the grown planting, with cures for what is wrong.
 #[derive(Clone, Debug, PartialEq)]
@@ -89,7 +91,7 @@ impl Grown {
         let intercepted = look.intercepted(scenario);
         let dark = crowns.whole.under[0] > DARK_SHARE;
         let thin = intercepted < LOW_INTERCEPTION;
-        let shaded_by_rows = look.shaded_by_rows(scenario);
+        let shaded_by_rows = look.taken_by_neighbours(&inputs, crowns.thirds[0].mean);
         let free_alley = scenario.tractor_width + feet(2.0);
         Grown {
             intercepted,
@@ -97,33 +99,33 @@ impl Grown {
             lowest: crowns.thirds[0],
             shaded_by_rows,
             brighter: dark.then(|| {
-                let good = |tried: &Scenario| look.dark_share(tried) <= DARK_SHARE;
+                let excess = |tried: &Scenario| look.dark_share(tried) - DARK_SHARE;
                 Brighter {
-                    tree_height: reach("tree_height", scenario, lowest_tree(scenario), good),
-                    canopy_width: reach("canopy_width", scenario, 0.0, good),
-                    row_width: reach("row_width", scenario, f64::MAX, good),
+                    tree_height: reach("tree_height", scenario, lowest_tree(scenario), excess),
+                    canopy_width: reach("canopy_width", scenario, 0.0, excess),
+                    row_width: reach("row_width", scenario, f64::MAX, excess),
                 }
             }),
             fuller: thin.then(|| {
-                let good = |tried: &Scenario| look.intercepted(tried) >= LOW_INTERCEPTION;
+                let excess = |tried: &Scenario| LOW_INTERCEPTION - look.intercepted(tried);
                 // Never closer than machines can pass, never taller than rows are wide.
                 let span = 2.0 * inputs.array.half_span();
                 Fuller {
-                    row_width: reach("row_width", scenario, span + free_alley.value, good),
-                    tree_height: reach("tree_height", scenario, scenario.row_width.value, good),
+                    row_width: reach("row_width", scenario, span + free_alley.value, excess),
+                    tree_height: reach("tree_height", scenario, scenario.row_width.value, excess),
                     canopy_width: reach(
                         "canopy_width",
                         scenario,
                         (scenario.row_width - free_alley).value.min(feet(8.0).value),
-                        good,
+                        excess,
                     ),
                 }
             }),
             apart: (shaded_by_rows > SHADING_SHARE).then(|| {
-                let good = |tried: &Scenario| look.shaded_by_rows(tried) <= SHADING_SHARE;
+                let excess = |tried: &Scenario| look.shaded_by_rows(tried) - SHADING_SHARE;
                 Apart {
-                    row_width: reach("row_width", scenario, f64::MAX, good),
-                    tree_height: reach("tree_height", scenario, lowest_tree(scenario), good),
+                    row_width: reach("row_width", scenario, f64::MAX, excess),
+                    tree_height: reach("tree_height", scenario, lowest_tree(scenario), excess),
                 }
             }),
         }
@@ -153,33 +155,61 @@ impl Look<'_> {
     }
 
     fn shaded_by_rows(&self, scenario: &Scenario) -> f64 {
-        let among = self.grown(scenario);
-        let mut alone = among;
+        let inputs = self.grown(scenario);
+        let among = in_crowns(&inputs, self.directions, &Sampling::COARSE).thirds[0].mean;
+        self.taken_by_neighbours(&inputs, among)
+    }
+
+    /// Of the light the lowest third would get in a row by itself, from what it gets among others.
+    fn taken_by_neighbours(&self, inputs: &Inputs, among: f64) -> f64 {
+        let mut alone = *inputs;
         alone.array.row_width *= ALONE;
-        let [among, alone] = [among, alone]
-            .map(|inputs| in_crowns(&inputs, self.directions, &Sampling::COARSE).thirds[0].mean);
+        let alone = in_crowns(&alone, self.directions, &Sampling::COARSE).thirds[0].mean;
         (1.0 - among / alone.max(f64::MIN_POSITIVE)).max(0.0)
     }
 }
 
 /// The value of a length nearest to the present one that is good, on the way to a limit and in range;
-/// none where even the limit isn't good, or lies the other way.
-fn reach(key: &str, scenario: &Scenario, limit: f64, good: impl Fn(&Scenario) -> bool) -> Option<f64> {
+/// none where even the limit isn't good, or lies the other way. Good is where nothing is in excess.
+///
+/// False position, with the Illinois rule against creeping up from one side (Dowell & Jarratt 1971), and
+/// aimed a hair inside what is good, so that few trials are enough.
+fn reach(key: &str, scenario: &Scenario, limit: f64, excess: impl Fn(&Scenario) -> f64) -> Option<f64> {
     let Kind::Number(number) = parameter(key)?.kind else { return None };
     let now = (number.get)(scenario);
     let limit = limit.clamp(number.min, number.max);
-    let with = |value: f64| {
-        let mut tried = scenario.clone();
-        (number.set)(&mut tried, value);
-        tried
+    let tried = |value: f64| {
+        let mut changed = scenario.clone();
+        (number.set)(&mut changed, value);
+        excess(&changed)
     };
-    if !good(&with(limit)) {
+    let mut enough = (limit, tried(limit));
+    if enough.1 > 0.0 {
         return None;
     }
-    let (mut bad, mut enough) = (now, limit);
-    for _ in 0..HALVINGS {
-        let middle = (bad + enough) / 2.0;
-        if good(&with(middle)) { enough = middle } else { bad = middle }
+    let (mut bad, mut nearest) = ((now, tried(now)), limit);
+    let mut last_was_good = None;
+    for _ in 0..MOST_TRIALS {
+        let (high, low) = (bad.1 + HAIR_INSIDE, enough.1 + HAIR_INSIDE);
+        let share = if high > low { (high / (high - low)).clamp(0.02, 0.98) } else { 0.5 };
+        let value = bad.0 + (enough.0 - bad.0) * share;
+        let found = tried(value);
+        let good = found <= 0.0;
+        if good {
+            (enough, nearest) = ((value, found), value);
+        } else {
+            bad = (value, found);
+        }
+        if good && found > -2.0 * HAIR_INSIDE {
+            break;
+        }
+        // An end that stays put twice counts half.
+        match (last_was_good, good) {
+            (Some(true), true) => bad.1 /= 2.0,
+            (Some(false), false) => enough.1 /= 2.0,
+            _ => {}
+        }
+        last_was_good = Some(good);
     }
-    Some(enough)
+    Some(nearest)
 }

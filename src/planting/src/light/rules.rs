@@ -1,14 +1,19 @@
-//! Rules of advice about light. They look at the grown planting, so that a plan is judged alike whatever
+//! Rules of advice about light. Those about crowns look at the grown planting, so that a plan is judged alike whatever
 //! year is shown; their remedies are solved with the model, never looked up.
 
 use super::grown::{Apart, Brighter, DARK_SHARE, Fuller, LOW_INTERCEPTION, SHADING_SHARE};
+use super::sun::Almanac;
 use crate::advice::{Advice, Severity};
+use crate::choice::Choice;
 use crate::message::{Message, Slot};
 use crate::plan::Plan;
 use crate::quantity::Quantity;
 use crate::scenario::Scenario;
 use crate::system::Support;
 use crate::working::Source;
+
+/// The tropics `[rad]`.
+const TROPIC: f64 = 23.44 / 180.0 * std::f64::consts::PI;
 
 fn share(value: f64) -> Slot {
     Slot::Number(value, Quantity::Share)
@@ -137,4 +142,28 @@ pub(crate) fn rows_shading(scenario: &Scenario, plan: &Plan) -> Option<Advice> {
         ),
     })
     .filter(|_| grown.shaded_by_rows > SHADING_SHARE)
+}
+
+/// The months set are the winter half of the year at this latitude.
+pub(crate) fn winter_season(scenario: &Scenario, _: &Plan) -> Option<Advice> {
+    let months = scenario.season_first.up_to(scenario.season_last);
+    let declination: f64 = months.iter().map(|month| Almanac::of_day(month.mean_day()).declination).sum();
+    // Near the equator there is no winter to speak of.
+    let away_from_the_sun = declination * scenario.latitude.value < 0.0;
+    (away_from_the_sun && scenario.latitude.value.abs() > TROPIC).then(|| Advice {
+        rule: "winter_season",
+        severity: Severity::Note,
+        title: "Season in the winter half of the year",
+        finding: Message::new(
+            "At latitude {0}, {1} to {2} is mostly the winter half of the year; the light shown is that of trees without leaves.",
+            [
+                (scenario.latitude.value, Quantity::Angle).into(),
+                scenario.season_first.label().into(),
+                scenario.season_last.label().into(),
+            ],
+        ),
+        remedy: Message::plain("Choose May to September in the north, November to March in the south."),
+        fields: &["season_first", "season_last", "latitude"],
+        source: Source::standard("The sun's declination in those months"),
+    })
 }
