@@ -197,8 +197,9 @@ fn alleys_are_what_canopies_leave() {
         assert_near(plan.clear_alley.value + FT, (alley + 1.0) * FT, 1e-12, (row, canopy));
     }
     let v = Scenario { lean: degrees(30.0), ..Scenario::for_system(TrainingSystem::VTrellis) };
-    let reach = 2.0 * (10.0 - 2.0) / 3f64.sqrt();
-    assert_near(figure(&planned(&v), "clear_alley") / FT, 14.0 - 2.5 - reach, 1e-12, "leaning to both sides");
+    // Stems lean from the ground: the tops, 10 ft up and 0.6 of 2.5 ft wide, reach farthest.
+    let reach = 2.0 * 10.0 / 3f64.sqrt() + 0.6 * 2.5;
+    assert_near(figure(&planned(&v), "clear_alley") / FT, 14.0 - reach, 1e-12, "leaning to both sides");
 }
 
 #[test]

@@ -96,8 +96,10 @@ pub fn plan_with(scenario: &Scenario, memory: &mut Memory) -> Result<Plan, Vec<P
 
 /// Width of the canopy across the row at its widest, both leans together.
 fn canopy_span(scenario: &Scenario) -> Length {
-    let reach = (scenario.tree_height - scenario.crown_base) * scenario.lean.value.tan();
-    scenario.canopy_width + reach * 2.0 * f64::from(u8::from(scenario.lean.value > 0.0))
+    let lean = scenario.lean.value.max(0.0).tan();
+    let reach = |height: Length, width: Length| height * lean * 2.0 + width;
+    reach(scenario.crown_base, scenario.canopy_width)
+        .max(reach(scenario.tree_height, scenario.canopy_width * scenario.crown_taper.value))
 }
 
 /// `spacing = 3.25 ft × v^½`, between 2 and 8 ft; this project's own starting point.

@@ -242,7 +242,7 @@ impl TrainingSystem {
                 in_row_ft: 1.5,
                 row_ft: 14.0,
                 canopy_width_ft: 2.5,
-                taper: 0.8,
+                taper: 0.6,
                 lean_deg: 15.0,
                 ..tall
             },

@@ -60,6 +60,19 @@ impl Crown {
         self.disc(height).min(self.along)
     }
 
+    /// How far the crown of a tree that leans from the ground up reaches across the row, to the side it
+    /// leans to `[m]`; of an upright one, half its width.
+    ///
+    /// ```text
+    ///        /  /      half span: x(z) = z · tan lean + width(z) / 2, the larger of base and top
+    ///       /  /
+    ///   ___/__/___|
+    /// ```
+    pub fn half_span(&self, lean: f64) -> f64 {
+        let reach = |height: f64| height * lean.max(0.0).tan() + self.width_across(height) / 2.0;
+        reach(self.base).max(reach(self.top))
+    }
+
     /// Area of the level section at a height `[m²]`.
     pub fn section(&self, height: f64) -> f64 {
         disc_in_box(self.disc(height), self.along, self.box_across(height))

@@ -184,8 +184,8 @@ impl Room {
         if self.lean <= 0.0 {
             return (upright / ground).min(1.0);
         }
-        let reach = (crown.top - crown.base).max(0.0) * self.lean.tan();
-        let from_above = crown.width_along(crown.base) * (crown.width_across(crown.base) / 2.0 + reach);
+        // Two trees, one to either side, cover both half spans over two spaces.
+        let from_above = crown.width_along(crown.base) * crown.half_span(self.lean);
         (from_above / ground).min(1.0)
     }
 }

@@ -247,7 +247,7 @@ impl Block {
         let lanes = block.0.0.iter_mut().zip(&mut block.0.1).zip(&mut block.1);
         for ([across, along, up], ((x, y), z)) in padded.zip(lanes) {
             *z = single(*up) - body.base;
-            *x = single(*across) - shear * *z;
+            *x = single(*across) - shear * single(*up);
             *y = single(*along);
         }
         let ((x, y), z) = block;
@@ -356,7 +356,11 @@ fn add_row(
         let middle = (block.xs.middle() - stem.0, block.ys.middle() - stem.1);
         let aside = (middle.0 * ray.dy - middle.1 * ray.dx) * ray.per_level;
         if aside.abs() <= radius + block.radius {
-            add_tree(body, block, ray, stem, middle, (&enter, &leave), path);
+            // Distances are counted from where the block passes the stem, or rounding would blur far trees;
+            // but from within the crowns, or rays that rise steeply would pass far above them.
+            let along = -(middle.0 * ray.dx + middle.1 * ray.dy);
+            let pass = if ray.level2 > 1e-6 { least(most(along / ray.level2, start), end) } else { start };
+            add_tree(body, block, ray, stem, pass, (&enter, &leave), path);
             met += 1;
             if met % LOOK_EVERY == 0 && Span::of(path).low * extinction > DARK {
                 return;
@@ -366,18 +370,16 @@ fn add_row(
     }
 }
 
-/// Adds the path through one tree.
+/// Adds the path through one tree; distances along the rays count from `pass`.
 fn add_tree(
     body: &Body,
     block: &Block,
     ray: &Ray,
     stem: (f32, f32),
-    middle: (f32, f32),
+    pass: f32,
     (enter, leave): (&Lanes, &Lanes),
     path: &mut Lanes,
 ) {
-    // Distances are counted from where the block passes the stem, or rounding would blur far trees.
-    let pass = if ray.level2 > 1e-6 { -(middle.0 * ray.dx + middle.1 * ray.dy) / ray.level2 } else { 0.0 };
     let (to_x, to_y, to_radius) =
         (pass * ray.dx - stem.0, pass * ray.dy - stem.1, body.radius + pass * ray.dr);
     let points = block.x.iter().zip(&block.y).zip(&block.z);

@@ -59,7 +59,7 @@ pub struct Array {
     pub in_row_spacing: f64,
     /// Row to row `[m]`.
     pub row_width: f64,
-    /// Lean of alternate trees to either side, from the lowest branches up `[rad]`.
+    /// Lean of alternate trees to either side, from the ground up `[rad]`.
     pub lean: f64,
 }
 
@@ -110,9 +110,7 @@ impl Array {
 
     /// Half the width that crowns cover across the row, leaning ones included `[m]`.
     pub fn half_span(&self) -> f64 {
-        let height = (self.crown.top - self.crown.base).max(0.0);
-        let leaning = self.crown.width_across(self.crown.top) / 2.0 + height * self.lean.max(0.0).tan();
-        (self.crown.width_across(self.crown.base) / 2.0).max(leaning)
+        self.crown.half_span(self.lean)
     }
 
     /// Leaf area on a square metre of ground `[m²/m²]`, from leaf area density `[1/m]`.
