@@ -13,7 +13,7 @@ fn on(place: Place, way: Vector, t: f64) -> Vector {
     [place[0] + t * way[0], place[1] + t * way[1], place[2] + t * way[2]]
 }
 
-/// One tree: its crown, foot, and sideways shear per metre of height.
+/// One tree: its crown, foot, and sideways shear per metre above the ground.
 #[derive(Clone, Copy)]
 pub(crate) struct Tree<'a> {
     pub(crate) crown: &'a Crown,
@@ -28,7 +28,7 @@ impl Tree<'_> {
         if up < crown.base || up > crown.top {
             return false;
         }
-        let x = across - self.foot[0] - self.shear * (up - crown.base);
+        let x = across - self.foot[0] - self.shear * up;
         let y = along - self.foot[1];
         x.hypot(y) <= crown.disc(up) / 2.0
             && x.abs() <= crown.box_across(up) / 2.0
@@ -53,7 +53,7 @@ impl Tree<'_> {
         let (radius, widening) = line(&|level| crown.disc(level) / 2.0);
         let (half, spreading) = line(&|level| crown.box_across(level) / 2.0);
         let (dx, dy) = (way[0] - self.shear * way[2], way[1]);
-        let x = place[0] - self.foot[0] - self.shear * (place[2] - crown.base);
+        let x = place[0] - self.foot[0] - self.shear * place[2];
         let y = place[1] - self.foot[1];
         let mut cuts = vec![low, high];
         cuts.extend([(half - x) / (dx - spreading), -(half + x) / (dx + spreading)]);
@@ -83,7 +83,7 @@ pub(crate) fn path(place: Place, way: Vector, array: &Array) -> f64 {
     let crown = &array.crown;
     let end = ((crown.top - place[2]) / way[2]).max(0.0);
     let lean = array.lean.tan();
-    let wide = crown.free_diameter.max(crown.across) / 2.0 + (crown.top - crown.base) * lean;
+    let wide = crown.free_diameter.max(crown.across) / 2.0 + crown.top * lean;
     let span = |from: f64, speed: f64, reach: f64, period: f64| {
         let (one, other) = (from, from + speed * end);
         let first = ((one.min(other) - reach) / period).floor() as i64;

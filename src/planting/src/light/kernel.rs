@@ -226,7 +226,7 @@ impl Span {
     }
 }
 
-/// Sixteen points in the frame of one lean: height above the lowest branches, upright.
+/// Sixteen points in the frame of one lean, which stands it upright; heights above the lowest branches.
 #[derive(Clone, Debug)]
 struct Block {
     x: Lanes,
@@ -247,7 +247,7 @@ impl Block {
         let lanes = block.0.0.iter_mut().zip(&mut block.0.1).zip(&mut block.1);
         for ([across, along, up], ((x, y), z)) in padded.zip(lanes) {
             *z = single(*up) - body.base;
-            *x = single(*across) - shear * *z;
+            *x = single(*across) - shear * single(*up);
             *y = single(*along);
         }
         let ((x, y), z) = block;

@@ -59,7 +59,7 @@ pub struct Array {
     pub in_row_spacing: f64,
     /// Row to row `[m]`.
     pub row_width: f64,
-    /// Lean of alternate trees to either side, from the lowest branches up `[rad]`.
+    /// Lean of alternate trees to either side, from the foot up, as they are drawn `[rad]`.
     pub lean: f64,
 }
 
@@ -99,7 +99,7 @@ impl Array {
         if self.lean > 0.0 { 2.0 * self.in_row_spacing } else { self.in_row_spacing }
     }
 
-    /// Each lean as sideways shear per metre of height, and where along the row its trees stand `[m]`.
+    /// Each lean as sideways shear per metre above the ground, and where along the row its trees stand `[m]`.
     fn leans(&self) -> Vec<(f64, f64)> {
         if self.lean > 0.0 {
             vec![(self.lean.tan(), 0.0), (-self.lean.tan(), self.in_row_spacing)]
@@ -110,9 +110,9 @@ impl Array {
 
     /// Half the width that crowns cover across the row, leaning ones included `[m]`.
     pub fn half_span(&self) -> f64 {
-        let height = (self.crown.top - self.crown.base).max(0.0);
-        let leaning = self.crown.width_across(self.crown.top) / 2.0 + height * self.lean.max(0.0).tan();
-        (self.crown.width_across(self.crown.base) / 2.0).max(leaning)
+        let crown = &self.crown;
+        let reach = |level: f64| crown.width_across(level) / 2.0 + level * self.lean.max(0.0).tan();
+        reach(crown.base).max(reach(crown.top))
     }
 
     /// Leaf area on a square metre of ground `[m²/m²]`, from leaf area density `[1/m]`.

@@ -228,7 +228,7 @@ fn crown_points(array: &Array, layers: usize, points: usize, alike: bool) -> Vec
                     let x = reach * (left_end + (1.0 - left_end) * share);
                     let half = (radius * radius - x * x).max(0.0).sqrt().min(crown.along / 2.0);
                     let y = half * (2.0 * v - 1.0);
-                    list.push(([x + shear * (level - crown.base), y + stem, level], reach * half));
+                    list.push(([x + shear * level, y + stem, level], reach * half));
                 }
             }
         }
