@@ -13,7 +13,7 @@ fn on(place: Place, way: Vector, t: f64) -> Vector {
     [place[0] + t * way[0], place[1] + t * way[1], place[2] + t * way[2]]
 }
 
-/// One tree: its crown, foot, and sideways shear per metre of height.
+/// One tree: its crown, foot, and sideways shear per metre above the ground.
 #[derive(Clone, Copy)]
 pub(crate) struct Tree<'a> {
     pub(crate) crown: &'a Crown,

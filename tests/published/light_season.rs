@@ -279,3 +279,35 @@ fn extinction_is_a_product() {
     assert!((taken(inputs(2.5, 0.8, 1.0)) - plain).abs() < 1e-6);
     assert!(taken(inputs(2.0, 1.0, 1.2)) > plain + 0.02);
 }
+
+/// A cell of the map is the light in its middle, in the plane of a stem; of a V, the mean of both leans.
+#[test]
+fn the_map_is_the_light_in_the_plane_of_the_stems() {
+    for (system, row_azimuth) in [TrainingSystem::TallSpindle, TrainingSystem::VTrellis]
+        .into_iter()
+        .flat_map(|system| [(system, 0.0), (system, 40.0)])
+    {
+        let scenario = Scenario { row_azimuth: degrees(row_azimuth), ..Scenario::for_system(system) };
+        let plan = planned(&scenario);
+        let inputs = Inputs::of(&scenario, &plan.canopy.shown.crown);
+        let directions = Directions::of(&inputs.site, Fineness::SHOWN);
+        let map = &plan.light.season.map;
+        let planes =
+            if scenario.lean.value > 0.0 { vec![0.0, scenario.in_row_spacing.value] } else { vec![0.0] };
+        for (across, up) in [(0, 0), (11, 3), (24, 12), (30, 23), (47, 5)] {
+            let middle = ((across as f64 + 0.5) / map.across as f64 - 0.5) * map.width;
+            let above = (up as f64 + 0.5) / map.up as f64 * map.height;
+            let places: Vec<_> = planes.iter().map(|along| [middle, *along, above]).collect();
+            let light = planting::light::at(&places, &inputs.array, inputs.extinction(), &directions);
+            let expected = light.iter().sum::<f64>() / planes.len() as f64;
+            let found = f64::from(map.cell(across, up).expect("a cell of the map"));
+            assert!(
+                (found - expected).abs() < 1e-5,
+                "{}, {across}, {up}: {found}, not {expected}",
+                system.label()
+            );
+        }
+        assert_eq!(map.cell(map.across, 0), None);
+        assert_eq!(map.cell(0, map.up), None);
+    }
+}

@@ -226,7 +226,7 @@ impl Span {
     }
 }
 
-/// Sixteen points in the frame of one lean: height above the lowest branches, upright.
+/// Sixteen points in the frame of one lean, which stands it upright; heights above the lowest branches.
 #[derive(Clone, Debug)]
 struct Block {
     x: Lanes,
@@ -395,5 +395,46 @@ fn add_tree(
         let from = most(*enter - pass, most(into, passes - ray.half_stretch));
         let to = least(*leave - pass, least(out, passes + ray.half_stretch));
         *path += most(to - from, 0.0);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_exponential_is_right_to_a_few_ulps() {
+        for step in 0..20_000 {
+            let x = -f64::from(step) * 0.001;
+            let found = f64::from(exp(single(x)));
+            let exact = f64::from(single(x)).exp();
+            assert!((found - exact).abs() < 4e-7 * exact, "exp({x}): {found}, not {exact}");
+        }
+        assert!(exp(-1e9) >= 0.0 && exp(-1e9) < 1e-30);
+        assert!((exp(0.0) - 1.0).abs() < 1e-7);
+    }
+
+    #[test]
+    fn a_row_counts_as_closed_once_discs_cover_its_corners() {
+        let crown = crate::Crown {
+            base: 0.5,
+            top: 3.0,
+            free_diameter: 5.0,
+            free_top: 9.0,
+            along: 3.0,
+            across: 4.0,
+            space_top: 3.0,
+            taper: 0.5,
+        };
+        let array = |free_diameter: f64, in_row_spacing: f64| Array {
+            crown: crate::Crown { free_diameter, ..crown },
+            in_row_spacing,
+            row_width: 6.0,
+            lean: 0.0,
+        };
+        let closed = |array: Array| Body::of(&array).is_some_and(|body| body.closed);
+        // Corners of 3 × 4 m are 5 m apart.
+        assert!(closed(array(5.0, 3.0)) && !closed(array(4.99, 3.0)));
+        assert!(!closed(array(5.0, 3.1)), "gaps between the trees");
     }
 }

@@ -99,7 +99,7 @@ impl Array {
         if self.lean > 0.0 { 2.0 * self.in_row_spacing } else { self.in_row_spacing }
     }
 
-    /// Each lean as sideways shear per metre of height, and where along the row its trees stand `[m]`.
+    /// Each lean as sideways shear per metre above the ground, and where along the row its trees stand `[m]`.
     fn leans(&self) -> Vec<(f64, f64)> {
         if self.lean > 0.0 {
             vec![(self.lean.tan(), 0.0), (-self.lean.tan(), self.in_row_spacing)]
