@@ -27,7 +27,7 @@ fn rows(plan: &Plan) -> Vec<f64> {
     if plan.block.rows > 1 { vec![0.0, plan.scenario.row_width.value] } else { vec![0.0] }
 }
 
-fn extent(plan: &Plan) -> Extent {
+fn extent(plan: &Plan, light: Daylight) -> Extent {
     let scenario = &plan.scenario;
     let row = scenario.row_width.value;
     let canopy = (row - plan.clear_alley.value).max(0.3);
@@ -40,7 +40,12 @@ fn extent(plan: &Plan) -> Extent {
         left: if plan.block.rows > 1 { -side } else { -row / 2.0 - 0.15 },
         right,
         up: scenario.tree_height.value.max(posts).max(wire).max(TRACTOR_HEIGHT + 0.4),
-        down: if wired { scenario.post_embedment.value + 0.15 } else { 0.5 },
+        // Light stops at the ground: the drawing does too, and is larger for it.
+        down: match light {
+            Daylight::Plain if wired => scenario.post_embedment.value + 0.15,
+            Daylight::Plain => 0.5,
+            Daylight::Season | Daylight::Hour => 0.3,
+        },
     }
 }
 
@@ -66,7 +71,7 @@ fn projection(plan: &Plan, frame: &Frame) -> Projection {
     if let ScaleChoice::Hold(held, _) = frame.scale {
         return held;
     }
-    let extent = extent(plan);
+    let extent = extent(plan, frame.light);
     let em = frame.lettering;
     let room = (frame.width - (LEFT + RIGHT) * em, frame.height - (above(frame) + below(frame)) * em);
     let (wide, high) = (extent.right - extent.left, extent.up + extent.down);
@@ -83,7 +88,7 @@ fn projection(plan: &Plan, frame: &Frame) -> Projection {
 
 /// Width and height of ground the section needs, and the paper it needs beside it in ems.
 pub(crate) fn demand(plan: &Plan) -> ((f64, f64), (f64, f64)) {
-    let extent = extent(plan);
+    let extent = extent(plan, Daylight::Plain);
     ((extent.right - extent.left, extent.up + extent.down), (LEFT + RIGHT, ABOVE + BELOW + FOOT_EMS))
 }
 
@@ -140,7 +145,7 @@ pub(crate) fn cuts(plan: &Plan) -> [f64; 3] {
 
 /// The season's light: bands through crowns and alley, and along the ground.
 fn season(board: &mut Board, plan: &Plan, to: &Projection) {
-    let extent = extent(plan);
+    let extent = extent(plan, board.frame.light);
     let window = Window { left: extent.left, right: extent.right };
     let light = &plan.light.season;
     draw_field(board, &light.map, cuts(plan), window, to);
@@ -151,7 +156,7 @@ fn season(board: &mut Board, plan: &Plan, to: &Projection) {
 fn shade(board: &mut Board, plan: &Plan, to: &Projection) {
     let moment = &plan.light.moment;
     let em = board.em();
-    let extent = extent(plan);
+    let extent = extent(plan, board.frame.light);
     let units = board.units();
     let degrees = |angle: f64| write(angle, Quantity::Angle, units);
     let time = crate::measure::rounded(plan.scenario.sun_hour, 2);
@@ -211,7 +216,7 @@ pub(crate) fn between(outline: &[(f64, f64)], left: f64, right: f64) -> Vec<(f64
 }
 
 fn ground(board: &mut Board, plan: &Plan, to: &Projection) {
-    let extent = extent(plan);
+    let extent = extent(plan, board.frame.light);
     let (left, level) = to.place(extent.left - 0.1, 0.0);
     let (right, bottom) = to.place(extent.right + 0.1, -extent.down);
     board.path(LayerName::Ground, Ink::Soil, Path::new().rectangle((left, level), (right, bottom)));
@@ -242,7 +247,8 @@ fn trellis(board: &mut Board, plan: &Plan, to: &Projection) {
     if !scenario.support.has_wires() {
         return;
     }
-    let levels = (-scenario.post_embedment.value, scenario.post_height().value);
+    let depth = if buried(board, plan) { scenario.post_embedment.value } else { 0.0 };
+    let levels = (-depth, scenario.post_height().value);
     let mut wires = Path::new();
     for x in rows(plan) {
         for slope in leans(plan) {
@@ -261,7 +267,7 @@ fn trellis(board: &mut Board, plan: &Plan, to: &Projection) {
 fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
     let scenario = &plan.scenario;
     let em = board.em();
-    let extent = extent(plan);
+    let extent = extent(plan, board.frame.light);
     let edge = to.place(extent.left, 0.0);
     let first = *rows(plan).first().unwrap_or(&0.0);
     let wire_x =
@@ -309,7 +315,7 @@ fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
         let text = board.length(height);
         board.upright(y, ground_y, right + em * lane, (x, right), &text);
     }
-    if scenario.support.has_wires() {
+    if buried(board, plan) {
         let foot = to.place(last, -scenario.post_embedment.value);
         let below = board.length(scenario.post_embedment.value);
         board.upright(ground_y, foot.1, right + em * RIGHT_LANES[2], (right, foot.0), &below);
@@ -334,7 +340,7 @@ fn widths(board: &mut Board, plan: &Plan, to: &Projection) {
     let scenario = &plan.scenario;
     let em = board.em();
     let lane = board.lane();
-    let extent = extent(plan);
+    let extent = extent(plan, board.frame.light);
     let bottom = to.place(0.0, -extent.down).1;
     let ground_y = to.place(0.0, 0.0).1;
     let canopy = scenario.row_width.value - plan.clear_alley.value;
@@ -366,8 +372,14 @@ fn widths(board: &mut Board, plan: &Plan, to: &Projection) {
     board.across(left, right, roof, (shoulder, shoulder), &name);
 }
 
+/// Whether the buried part of posts is shown.
+fn buried(board: &Board, plan: &Plan) -> bool {
+    board.frame.light == Daylight::Plain && plan.scenario.support.has_wires()
+}
+
 fn handles(board: &mut Board, plan: &Plan, to: &Projection) {
     let scenario = &plan.scenario;
+    let buried = buried(board, plan);
     let shown = &plan.canopy.shown.crown;
     let (up, right, down) = ((0.0, -1.0), (1.0, 0.0), (0.0, 1.0));
     let one = 1.0 / to.scale;
@@ -405,6 +417,8 @@ fn handles(board: &mut Board, plan: &Plan, to: &Projection) {
             let at = to.place(-slope * wire.value, wire.value);
             add("wire_heights", Some(item), format!("Height of wire {}", item + 1), at, up, one, wire.value);
         }
+    }
+    if buried {
         let last = *rows(plan).last().unwrap_or(&0.0);
         let depth = scenario.post_embedment.value;
         add(
