@@ -2,7 +2,14 @@
 
 const host = document.getElementById("rowlight");
 const still = document.getElementById("still");
-const wasm = new URL("./rowlight_bg.wasm", import.meta.url);
+
+// The smallest module with SIMD. (module (func (result v128) i32.const 0 i8x16.splat i8x16.popcnt))
+const SIMD_WASM = new Uint8Array([
+  0, 97, 115, 109, 1, 0, 0, 0, 1, 5, 1, 96, 0, 1, 123, 3, 2, 1, 0, 10, 10, 1, 8, 0, 65, 0, 253, 15, 253, 98, 11,
+]);
+// Two modules with the same planner: one sums light on many lanes at once, the other runs where that can't be done.
+const name = typeof WebAssembly === "object" && WebAssembly.validate(SIMD_WASM) ? "rowlight" : "rowlight-plain";
+const wasm = new URL(`./${name}_bg.wasm`, import.meta.url);
 
 // The smallest module that uses what ours does beyond the first WebAssembly: a reference type. (module (func (param externref)))
 const NEWER_WASM = new Uint8Array([0, 97, 115, 109, 1, 0, 0, 0, 1, 5, 1, 96, 1, 111, 0]);
@@ -61,10 +68,10 @@ async function start() {
   const fetched = fetchModule();
   let glue;
   try {
-    glue = await import("./rowlight.js");
+    glue = await import(`./${name}.js`);
   } catch (reason) {
     fetched.catch(() => {});
-    throw new Cause("A part of the planner is missing on this server: rowlight.js. Upload the whole folder.", { cause: reason });
+    throw new Cause(`A part of the planner is missing on this server: ${name}.js. Upload the whole folder.`, { cause: reason });
   }
   await glue.default({ module_or_path: await fetched });
   host.replaceChildren();

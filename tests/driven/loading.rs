@@ -31,12 +31,15 @@ fn loads_in_a_folder(visit: &Visit) -> Result<()> {
     visit.browser.until(STARTED)
 }
 
+/// What a host answers for one path: path, status, type, content.
+type Instead<'a> = (&'a str, u16, &'a str, &'a [u8]);
+
 fn says_what_the_host_does_wrong(visit: &Visit) -> Result<()> {
     let wasm = std::fs::read(visit.site.join("rowlight_bg.wasm"))?;
     let no_wasm = POLICY.replace(" 'wasm-unsafe-eval'", "");
     let no_fetch = POLICY.replace("connect-src 'self'", "connect-src 'none'");
     // What is said, the policy, and in place of which file what is sent.
-    let hosts: [(&str, &str, Option<(&str, u16, &str, &[u8])>); 5] = [
+    let hosts: [(&str, &str, Option<Instead>); 5] = [
         ("missing on this server", POLICY, Some(("/rowlight_bg.wasm", 404, "text/html", b"not here"))),
         ("missing on this server", POLICY, Some(("/rowlight.js", 404, "text/html", b"not here"))),
         (

@@ -9,6 +9,7 @@ mod controls;
 mod handles;
 mod harness;
 mod keeping;
+mod light;
 mod loading;
 mod measuring;
 mod pdf;
@@ -27,6 +28,7 @@ fn main() -> ExitCode {
         refusals::CASES,
         keeping::CASES,
         year::CASES,
+        light::CASES,
         reach::CASES,
         print::CASES,
     ])

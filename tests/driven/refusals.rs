@@ -15,7 +15,7 @@ pub(crate) const CASES: &[Case] = cases![
     what_cannot_be_opened_is_put_aside,
 ];
 
-/// What somebody may type; nought alone is in the range of some fields.
+/// What somebody may type; nought and less are in the range of some fields.
 const ENTRIES: [&str; 9] = ["", "twelve", "NaN", "inf", "-", "1e", "0", "1e9", "-5"];
 
 fn range(field: &str) -> Option<(f64, f64)> {
@@ -42,7 +42,12 @@ fn bad_entries_are_refused_in_every_field(visit: &Visit) -> Result<()> {
         for text in ENTRIES {
             let refused: Vec<(String, Quantity, f64)> = numbers(&start)
                 .into_iter()
-                .filter(|(field, ..)| range(field).is_some_and(|(min, _)| text != "0" || min > 0.0))
+                .filter(|(field, quantity, _)| {
+                    let typed =
+                        text.parse::<f64>().map(|number| number * measure::unit(*quantity, units).one);
+                    range(field)
+                        .is_some_and(|(min, max)| !typed.is_ok_and(|typed| (min..=max).contains(&typed)))
+                })
                 .collect();
             let fields: Vec<&str> = refused.iter().map(|(field, ..)| field.as_str()).collect();
             write_all(&planner, &fields, |_| text)?;

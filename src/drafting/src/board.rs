@@ -85,12 +85,16 @@ impl Frame {
     }
 }
 
+/// A straight line between two points of the sheet.
+pub(crate) type Line = [(f64, f64); 2];
+
 /// The board.
 pub(crate) struct Board {
     pub(crate) frame: Frame,
     layers: Vec<Vec<Mark>>,
     taken: Vec<Bounds>,
-    thin_lines: Vec<[(f64, f64); 2]>,
+    /// Lines that belong together, such as those of one dimension.
+    thin_lines: Vec<Vec<Line>>,
     handles: Vec<Handle>,
 }
 
@@ -134,11 +138,16 @@ impl Board {
 
     /// A dimension, extension or leader line; drawn when the sheet is finished, broken at every text.
     pub(crate) fn thin_line(&mut self, from: (f64, f64), to: (f64, f64)) {
-        self.thin_lines.push([from, to]);
+        self.thin_lines(vec![[from, to]]);
+    }
+
+    /// Thin lines that belong together.
+    pub(crate) fn thin_lines(&mut self, lines: Vec<Line>) {
+        self.thin_lines.push(lines);
     }
 
     /// The thin lines, with a gap at every text they would run through.
-    fn broken_lines(&self) -> Path {
+    fn broken_lines(&self) -> Vec<Path> {
         let texts: Vec<Bounds> = self
             .layers
             .iter()
@@ -148,8 +157,7 @@ impl Board {
                 _ => None,
             })
             .collect();
-        let mut path = Path::new();
-        for [from, to] in &self.thin_lines {
+        let broken = |mut path: Path, [from, to]: &Line| {
             let at = |share: f64| (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share);
             let mut gaps: Vec<(f64, f64)> =
                 texts.iter().filter_map(|text| text.share_of_line(*from, *to)).collect();
@@ -161,11 +169,9 @@ impl Board {
                 }
                 drawn = end.max(drawn);
             }
-            if drawn < 1.0 {
-                path = path.line(at(drawn), *to);
-            }
-        }
-        path
+            if drawn < 1.0 { path.line(at(drawn), *to) } else { path }
+        };
+        self.thin_lines.iter().map(|lines| lines.iter().fold(Path::new(), broken)).collect()
     }
 
     pub(crate) fn handle(&mut self, handle: Handle) {
@@ -223,8 +229,9 @@ impl Board {
         projection: Projection,
         detail: Option<Projection>,
     ) -> Sheet {
-        let thin = self.broken_lines();
-        self.path(LayerName::Dimensions, Ink::Dimension, thin);
+        for lines in self.broken_lines() {
+            self.path(LayerName::Dimensions, Ink::Dimension, lines);
+        }
         Sheet {
             view,
             description,

@@ -51,13 +51,14 @@ impl Board {
         };
         let inward = beside || span < 3.0 * self.arrow_length();
         let ends = if inward { (x1 - tail, x2 + tail) } else { ends };
-        self.thin_line((ends.0, y), (ends.1, y));
+        let mut lines = vec![[(ends.0, y), (ends.1, y)]];
         for (x, from) in [(x1, from.0), (x2, from.1)] {
             let way = if y >= from { 1.0 } else { -1.0 };
             if (y - from).abs() > gap {
-                self.thin_line((x, from + way * gap), (x, y + way * over));
+                lines.push([(x, from + way * gap), (x, y + way * over)]);
             }
         }
+        self.thin_lines(lines);
         let way = if inward { -1.0 } else { 1.0 };
         self.arrow((x1, y), (-way, 0.0));
         self.arrow((x2, y), (way, 0.0));
@@ -95,13 +96,14 @@ impl Board {
         }
         let inward = span < 3.0 * self.arrow_length();
         let (y1, y2) = if inward { (top - tail, bottom + tail) } else { (top, bottom) };
-        self.thin_line((x, y1), (x, y2));
+        let mut lines = vec![[(x, y1), (x, y2)]];
         for (y, from) in [(top, from.0), (bottom, from.1)] {
             let way = if x >= from { 1.0 } else { -1.0 };
             if (x - from).abs() > gap {
-                self.thin_line((from + way * gap, y), (x + way * over, y));
+                lines.push([(from + way * gap, y), (x + way * over, y)]);
             }
         }
+        self.thin_lines(lines);
         let way = if inward { -1.0 } else { 1.0 };
         self.arrow((x, top), (0.0, -way));
         self.arrow((x, bottom), (0.0, way));

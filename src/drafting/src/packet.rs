@@ -2,6 +2,7 @@
 //! title block.
 
 use crate::board::{Frame, ScaleChoice};
+use crate::light_field::Daylight;
 use crate::measure::Units;
 use crate::scale::{TrueScale, fitting};
 use crate::sheet::{Projection, Sheet, View};
@@ -80,20 +81,48 @@ fn room(paper: Paper, lie: Lie) -> (f64, f64) {
     (width, height - title_block::height(lie))
 }
 
-fn demand(view: View, plan: &Plan) -> ((f64, f64), (f64, f64)) {
-    match view {
+/// A sheet of the set: a view and the light it shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Subject {
+    /// The view.
+    pub view: View,
+    /// The light it shows.
+    pub light: Daylight,
+}
+
+/// The sheets, in order.
+pub const SET: [Subject; 4] = [
+    Subject { view: View::Plan, light: Daylight::Plain },
+    Subject { view: View::Section, light: Daylight::Plain },
+    Subject { view: View::Elevation, light: Daylight::Plain },
+    Subject { view: View::Section, light: Daylight::Season },
+];
+
+impl Subject {
+    /// What the title block calls it.
+    pub fn title(self) -> &'static str {
+        match self.light {
+            Daylight::Plain => self.view.title(),
+            Daylight::Season => "Light of the season",
+            Daylight::Hour => "Shade at one hour",
+        }
+    }
+}
+
+fn demand(subject: Subject, plan: &Plan) -> ((f64, f64), (f64, f64)) {
+    match subject.view {
         View::Plan => crate::plan_view::demand(plan),
-        View::Section => crate::section_view::demand(plan),
+        View::Section => crate::section_view::demand(plan, subject.light),
         View::Elevation => crate::elevation_view::demand(plan),
         View::Pair | View::Years => crate::pair_view::demand(plan),
     }
 }
 
-fn scale_lying(lie: Lie, view: View, plan: &Plan, units: Units, paper: Paper) -> TrueScale {
+fn scale_lying(lie: Lie, subject: Subject, plan: &Plan, units: Units, paper: Paper) -> TrueScale {
     let (width, height) = room(paper, lie);
     let em = Frame::paper(width, height, units, 1.0).lettering;
-    let ((wide, high), (beside, above)) = demand(view, plan);
-    let share = if view == View::Plan { OVERVIEW } else { 1.0 };
+    let ((wide, high), (beside, above)) = demand(subject, plan);
+    let share = if subject.view == View::Plan { OVERVIEW } else { 1.0 };
     let across = fitting(wide, width * share - beside * em, units);
     let upright = fitting(high, height - above * em, units);
     if across.ratio > upright.ratio { across } else { upright }
@@ -101,10 +130,10 @@ fn scale_lying(lie: Lie, view: View, plan: &Plan, units: Units, paper: Paper) ->
 
 /// How a view's sheet lies and at what scale it is printed: the largest standard scale at which all of
 /// it fits. Where both ways give the same, the plan stands upright and a row lies flat.
-pub fn true_scale(view: View, plan: &Plan, units: Units, paper: Paper) -> (Lie, TrueScale) {
-    let upright = scale_lying(Lie::Upright, view, plan, units, paper);
-    let flat = scale_lying(Lie::Flat, view, plan, units, paper);
-    let stands = match view {
+pub fn true_scale(subject: Subject, plan: &Plan, units: Units, paper: Paper) -> (Lie, TrueScale) {
+    let upright = scale_lying(Lie::Upright, subject, plan, units, paper);
+    let flat = scale_lying(Lie::Flat, subject, plan, units, paper);
+    let stands = match subject.view {
         View::Plan => upright.ratio <= flat.ratio,
         View::Section | View::Elevation | View::Pair | View::Years => upright.ratio < flat.ratio,
     };
@@ -123,22 +152,26 @@ pub struct Printed {
 }
 
 /// One drawing on a sheet of its own.
-pub fn drawing(view: View, plan: &Plan, units: Units, paper: Paper, imprint: Imprint) -> Printed {
-    let (lie, scale) = true_scale(view, plan, units, paper);
+pub fn drawing(subject: Subject, plan: &Plan, units: Units, paper: Paper, imprint: Imprint) -> Printed {
+    let (lie, scale) = true_scale(subject, plan, units, paper);
     let (width, height) = room(paper, lie);
-    let frame = Frame::paper(width, height, units, scale.ratio);
-    let mut sheet = crate::draw(view, plan, frame);
+    let frame = Frame::paper(width, height, units, scale.ratio).with_light(subject.light);
+    let mut sheet = crate::draw(subject.view, plan, frame);
     let mut label = scale.label.clone();
     if let Some((held, detail)) = true_detail(&sheet, plan, units) {
-        sheet = crate::draw(view, plan, frame.with_scale(ScaleChoice::Hold(sheet.projection, Some(held))));
+        sheet = crate::draw(
+            subject.view,
+            plan,
+            frame.with_scale(ScaleChoice::Hold(sheet.projection, Some(held))),
+        );
         label = format!("{label}; detail {}", detail.label);
     }
-    let place = View::ALL.iter().position(|known| *known == view).unwrap_or(0) + 1;
+    let place = SET.iter().position(|known| *known == subject).unwrap_or(0) + 1;
     let fields = Fields {
         imprint,
-        title: view.title(),
+        title: subject.title(),
         scale: &label,
-        number: format!("{place} of {}", View::ALL.len()),
+        number: format!("{place} of {}", SET.len()),
     };
     let whole = frame_size(paper, lie);
     sheet.height = whole.1;
@@ -186,11 +219,9 @@ mod tests {
         ]
     }
 
-    fn everywhere(mut check: impl FnMut(&Printed, View, &Plan, Units, Paper)) {
+    fn everywhere(mut check: impl FnMut(&Printed, Subject, &Plan, Units, Paper)) {
         for plan in plans() {
-            for (view, paper) in
-                View::ALL.into_iter().flat_map(|view| [(view, Paper::Letter), (view, Paper::A4)])
-            {
+            for (view, paper) in SET.into_iter().flat_map(|view| [(view, Paper::Letter), (view, Paper::A4)]) {
                 for units in [Units::Us, Units::Metric] {
                     check(&drawing(view, &plan, units, paper, IMPRINT), view, &plan, units, paper);
                 }
@@ -238,7 +269,7 @@ mod tests {
     fn every_sheet_has_its_check_bar() {
         for (paper, length, words) in [(Paper::A4, 100.0, "100 mm"), (Paper::Letter, 101.6, "4 in")] {
             let plan = planting::plan(&Scenario::default()).unwrap();
-            for view in View::ALL {
+            for view in SET {
                 let sheet = drawing(view, &plan, Units::Us, paper, IMPRINT).sheet;
                 assert!(sheet.texts().any(|text| text.content.contains(words)));
                 let furniture = sheet.layers.last().unwrap();

@@ -65,7 +65,7 @@ pub fn draw(plan: &Plan, beside: &Season, frame: Frame) -> Sheet {
             season: &plan.light.season,
         },
         Half {
-            heading: "Wide free-standing trees, grown".to_owned(),
+            heading: "Free-standing, grown".to_owned(),
             crown: old.crown,
             slopes: vec![0.0],
             row_width: old.row_width,
@@ -76,11 +76,15 @@ pub fn draw(plan: &Plan, beside: &Season, frame: Frame) -> Sheet {
     let mut board = Board::new(frame);
     let ground = (ABOVE * em) + spare.1 + high * scale;
     let mut left = SIDE * em + spare.0;
+    // Words stand in two even columns, or those of a narrow picture would run into the other's.
+    let mut column = frame.width / 4.0;
     let mut first = None;
     for half in &halves {
         let to = Projection { scale, origin: (left + half.row_width / 2.0 * scale, ground) };
         first = first.or(Some(to));
         picture(&mut board, plan, half, &to);
+        words(&mut board, plan, half, column, ground);
+        column += frame.width / 2.0;
         left += (half.row_width + GAP) * scale;
     }
     let (width, height) = (board.frame.width, board.frame.height);
@@ -109,7 +113,6 @@ fn percent(share: f64) -> String {
 }
 
 fn picture(board: &mut Board, plan: &Plan, half: &Half, to: &Projection) {
-    let em = board.em();
     let side = half.row_width / 2.0;
     let window = Window { left: -side, right: side };
     draw_field(board, &half.season.map, cuts(plan), window, to);
@@ -124,8 +127,11 @@ fn picture(board: &mut Board, plan: &Plan, half: &Half, to: &Projection) {
     board.path(LayerName::Trees, Ink::Trunk, trunks);
     let ground = Path::new().line(to.place(-side, 0.0), to.place(side, 0.0));
     board.path(LayerName::Ground, Ink::Ground, ground);
+}
 
-    let (middle, level) = to.place(0.0, 0.0);
+/// What is said of a half, its heading above and its figures below the ground.
+fn words(board: &mut Board, plan: &Plan, half: &Half, middle: f64, ground: f64) {
+    let em = board.em();
     let units = board.units();
     let heading = board.text((middle, em * 1.1), Anchor::Middle, Lettering::Label, half.heading.clone());
     board.write(LayerName::Furniture, heading);
@@ -143,14 +149,14 @@ fn picture(board: &mut Board, plan: &Plan, half: &Half, to: &Projection) {
         ),
         format!("catches {} of the light", percent(half.season.intercepted)),
         format!(
-            "{} of the crown below {}",
+            "{} of crown below {}",
             percent(half.season.crown.under[0]),
             percent(plan.scenario.light_for_flowers.value)
         ),
     ];
     for (line, content) in lines.into_iter().enumerate() {
         let down = [1.6, 2.9, 4.2].get(line).copied().unwrap_or(1.6);
-        let text = board.text((middle, level + em * down), Anchor::Middle, Lettering::Note, content);
+        let text = board.text((middle, ground + em * down), Anchor::Middle, Lettering::Note, content);
         board.write(LayerName::Furniture, text);
     }
 }

@@ -105,8 +105,8 @@ pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
         // Side by side each picture has its own scale bar below it; one above the other the detail's
         // dimensions must do.
         Some(detail_to) if detail.left > 0.0 => {
-            board.title_and_bar(&title, to.scale, (ends.0, (detail.left - em * 0.6).max(em * 20.0)), foot);
             board.scale_bar(detail_to.scale, (detail.left + em * 2.0, ends.1), foot);
+            board.title_and_bar(&title, to.scale, (ends.0, (detail.left - em * 0.6).max(em * 20.0)), foot);
         }
         _ => board.title_and_bar(&title, to.scale, ends, foot),
     }

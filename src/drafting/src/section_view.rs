@@ -58,13 +58,13 @@ const ABOVE: f64 = 1.2;
 const BELOW: f64 = 4.6;
 
 /// Room above the picture, in ems: the sun's note stands there.
-fn above(frame: &Frame) -> f64 {
-    ABOVE + if frame.light == Daylight::Hour { 1.6 } else { 0.0 }
+fn above(light: Daylight) -> f64 {
+    ABOVE + if light == Daylight::Hour { 1.6 } else { 0.0 }
 }
 
 /// Room below the picture, in ems: dimensions, the key of the light, title.
-fn below(frame: &Frame) -> f64 {
-    BELOW + FOOT_EMS + if frame.light == Daylight::Season { KEY_EMS } else { 0.0 }
+fn below(light: Daylight) -> f64 {
+    BELOW + FOOT_EMS + if light == Daylight::Season { KEY_EMS } else { 0.0 }
 }
 
 fn projection(plan: &Plan, frame: &Frame) -> Projection {
@@ -73,7 +73,8 @@ fn projection(plan: &Plan, frame: &Frame) -> Projection {
     }
     let extent = extent(plan, frame.light);
     let em = frame.lettering;
-    let room = (frame.width - (LEFT + RIGHT) * em, frame.height - (above(frame) + below(frame)) * em);
+    let room =
+        (frame.width - (LEFT + RIGHT) * em, frame.height - (above(frame.light) + below(frame.light)) * em);
     let (wide, high) = (extent.right - extent.left, extent.up + extent.down);
     let scale = match frame.scale {
         ScaleChoice::Ratio(ratio) => 1000.0 / ratio,
@@ -82,14 +83,17 @@ fn projection(plan: &Plan, frame: &Frame) -> Projection {
     let spare = ((room.0 - wide * scale) / 2.0, (room.1 - high * scale) / 2.0);
     Projection {
         scale,
-        origin: (LEFT * em + spare.0 - extent.left * scale, above(frame) * em + spare.1 + extent.up * scale),
+        origin: (
+            LEFT * em + spare.0 - extent.left * scale,
+            above(frame.light) * em + spare.1 + extent.up * scale,
+        ),
     }
 }
 
 /// Width and height of ground the section needs, and the paper it needs beside it in ems.
-pub(crate) fn demand(plan: &Plan) -> ((f64, f64), (f64, f64)) {
-    let extent = extent(plan, Daylight::Plain);
-    ((extent.right - extent.left, extent.up + extent.down), (LEFT + RIGHT, ABOVE + BELOW + FOOT_EMS))
+pub(crate) fn demand(plan: &Plan, light: Daylight) -> ((f64, f64), (f64, f64)) {
+    let extent = extent(plan, light);
+    ((extent.right - extent.left, extent.up + extent.down), (LEFT + RIGHT, above(light) + below(light)))
 }
 
 /// Draws the cross-section.

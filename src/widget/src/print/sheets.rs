@@ -59,8 +59,8 @@ const CAUTIONS: [(&str, &str); 6] = [
 pub(super) fn sheets(plan: &Plan, units: Units, paper: Paper, date: &str) -> String {
     let title = title(plan, units);
     let mut out = String::new();
-    for view in View::ALL {
-        let printed = packet::drawing(view, plan, units, paper, Imprint { planting: &title, date });
+    for subject in packet::SET {
+        let printed = packet::drawing(subject, plan, units, paper, Imprint { planting: &title, date });
         let lie = match printed.lie {
             Lie::Upright => "rl-upright",
             Lie::Flat => "rl-flat",
@@ -314,7 +314,7 @@ mod tests {
                     parameter.key
                 );
             }
-            assert_eq!(set.matches("<svg").count(), 3);
+            assert_eq!(set.matches("<svg").count(), packet::SET.len());
             assert!(!set.contains("style="), "inline styles are dropped by the policy");
         }
     }

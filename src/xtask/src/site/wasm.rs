@@ -2,6 +2,9 @@
 //!
 //! The glue is made in this process by the library behind wasm-bindgen's own tool, pinned to the version of the crate. No second
 //! program has to be installed, and the two versions, which must be equal, can't drift apart.
+//!
+//! For publishing there are two modules: one that sums light on sixteen lanes at once (WebAssembly SIMD, in every browser since
+//! 2023), and a plain one for those that can't. The loader picks.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -16,7 +19,18 @@ use crate::workspace;
 /// The platform of the module.
 pub const TARGET: &str = "wasm32-unknown-unknown";
 const PROFILE: &str = "site";
-const NAME: &str = "rowlight";
+
+/// A module: what its files are called, and whether it uses SIMD.
+#[derive(Clone, Copy)]
+struct Make {
+    name: &'static str,
+    simd: bool,
+}
+
+/// The one nearly every browser loads.
+const SIMD: Make = Make { name: "rowlight", simd: true };
+/// The one for browsers without SIMD.
+const PLAIN: Make = Make { name: "rowlight-plain", simd: false };
 
 /// The npm package that brings `wasm-opt`; its crates.io sister is two years behind.
 const OPTIMISER: &str = "binaryen@132.0.0";
@@ -31,24 +45,37 @@ const WASM_OPT: &[&str] = &[
     "--enable-mutable-globals",
     "--enable-nontrapping-float-to-int",
     "--enable-sign-ext",
+    "--enable-simd",
 ];
 
-/// Compiles `widget` and returns `rowlight.js`, `rowlight_bg.wasm`, the TypeScript types and what JavaScript the crates bring along.
+/// Compiles `widget` and returns `rowlight.js`, `rowlight_bg.wasm`, the TypeScript types and what JavaScript the crates bring along;
+/// for publishing the plain module and its glue too.
 ///
 /// # Errors
 /// When the target is missing and can't be added, or a step fails. A missing npm is no error: the module stays larger, and a line says so.
 pub fn build(finish: Finish) -> Result<Files> {
     ensure_target()?;
     let target = workspace::target()?;
-    let compiled = compile(&target)?;
-    let glue = target.join("glue");
-    bind(&compiled, &glue)?;
+    let mut files = module(SIMD, finish, &target)?;
     if finish == Finish::Small {
-        optimise(&glue.join(format!("{NAME}_bg.wasm")), &target.join("tools"))?;
+        let plain = module(PLAIN, finish, &target)?;
+        files.extend(plain.into_iter().filter(|(name, _)| !name.ends_with(".d.ts")));
+    }
+    Ok(files)
+}
+
+fn module(make: Make, finish: Finish, target: &Path) -> Result<Files> {
+    // A folder of its own: other flags in the same one would compile everything anew each time.
+    let place = if make.simd { target.to_path_buf() } else { target.join("plain") };
+    let compiled = compile(make, &place)?;
+    let glue = place.join("glue");
+    bind(make, &compiled, &glue)?;
+    if finish == Finish::Small {
+        optimise(&glue.join(format!("{}_bg.wasm", make.name)), &target.join("tools"))?;
     }
     let mut files = shelf::read(&glue)?;
     // Types of the module's raw exports: the glue is the only one that calls those.
-    files.remove(&format!("{NAME}_bg.wasm.d.ts"));
+    files.remove(&format!("{}_bg.wasm.d.ts", make.name));
     Ok(files)
 }
 
@@ -76,13 +103,15 @@ pub fn ensure_target() -> Result<()> {
     workspace::run(Command::new("rustup").args(["target", "add", TARGET]).current_dir(workspace::root()))
 }
 
-fn compile(target: &Path) -> Result<PathBuf> {
+fn compile(make: Make, target: &Path) -> Result<PathBuf> {
     let mut cargo = workspace::cargo();
     cargo.args(["build", "--package", "widget", "--lib", "--target", TARGET, "--profile", PROFILE]);
-    cargo.args([
-        "--config",
-        &format!("target.{TARGET}.rustflags={}", serde_json::to_string(&remapped_paths())?),
-    ]);
+    let mut flags = remapped_paths();
+    if make.simd {
+        flags.push("-Ctarget-feature=+simd128".to_owned());
+    }
+    cargo.args(["--config", &format!("target.{TARGET}.rustflags={}", serde_json::to_string(&flags)?)]);
+    cargo.arg("--target-dir").arg(target);
     workspace::run(&mut cargo)?;
     let compiled = target.join(TARGET).join(PROFILE).join("widget.wasm");
     if !compiled.is_file() {
@@ -106,13 +135,13 @@ fn remapped_paths() -> Vec<String> {
     flags
 }
 
-fn bind(compiled: &Path, glue: &Path) -> Result<()> {
+fn bind(make: Make, compiled: &Path, glue: &Path) -> Result<()> {
     if glue.exists() {
         fs::remove_dir_all(glue)?;
     }
     Bindgen::new()
         .input_path(compiled)
-        .out_name(NAME)
+        .out_name(make.name)
         .web(true)?
         .typescript(true)
         .omit_default_module_path(false)
