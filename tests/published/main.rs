@@ -22,6 +22,7 @@ mod light_sun;
 mod light_trends;
 mod outline;
 mod scenario;
+mod schema;
 mod share;
 mod stock;
 mod strategy;
