@@ -9,6 +9,7 @@ mod block;
 mod crown;
 mod density;
 mod drawings;
+mod export;
 mod fixture;
 mod growth;
 mod interval;
