@@ -12,6 +12,7 @@ mod drawings;
 mod export;
 mod fixture;
 mod growth;
+mod hostile;
 mod interval;
 mod laws;
 mod light_advice;
