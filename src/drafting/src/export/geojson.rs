@@ -16,7 +16,7 @@
 //! and the row direction are known decides far more than that. Ground is taken as level, at sea level: for each
 //! 100 m of height the field comes out 16 mm in a kilometre too long.
 
-use super::stations::{Numbered, kind, millimetres, numbered};
+use super::stations::{each, kind, millimetres};
 use planting::uom::si::angle::degree;
 use planting::uom::si::f64::Angle;
 use planting::{Message, Plan, Quantity};
@@ -112,14 +112,14 @@ pub fn geojson(plan: &Plan, corner: Option<Place>) -> Result<String, Message> {
         return Err(fault);
     }
     let mut out = String::from("{\"type\":\"FeatureCollection\",\"features\":[");
-    for (place, Numbered { station, number }) in numbered(plan).into_iter().enumerate() {
+    let mut between = "";
+    each(plan, &mut |station, number| {
         let (east, north) = station.at.to_map(plan.block.azimuth);
         let there = corner.beside(east, north);
         // Writing into a text never fails.
         let _ = write!(
             out,
-            "{}{{\"type\":\"Feature\",\"geometry\":{{\"type\":\"Point\",\"coordinates\":[{:.8},{:.8}]}},\"properties\":{{\"kind\":\"{}\",\"row\":{},\"number\":{number},\"across_m\":{},\"along_m\":{}}}}}",
-            if place > 0 { "," } else { "" },
+            "{between}{{\"type\":\"Feature\",\"geometry\":{{\"type\":\"Point\",\"coordinates\":[{:.8},{:.8}]}},\"properties\":{{\"kind\":\"{}\",\"row\":{},\"number\":{number},\"across_m\":{},\"along_m\":{}}}}}",
             there.longitude.get::<degree>(),
             there.latitude.get::<degree>(),
             kind(station.kind).1,
@@ -127,7 +127,8 @@ pub fn geojson(plan: &Plan, corner: Option<Place>) -> Result<String, Message> {
             millimetres(station.at.across),
             millimetres(station.at.along),
         );
-    }
+        between = ",";
+    });
     out.push_str("]}");
     Ok(out)
 }

@@ -9,38 +9,26 @@
 
 use super::csv;
 use planting::{Plan, Station, StationKind};
-use std::cmp::Ordering;
 
-/// A station with its number among those of its kind in its row, from 1 at the foot of the row.
-pub(super) struct Numbered {
-    pub(super) station: Station,
-    pub(super) number: usize,
+/// Visits every station with its number among those of its kind in its row, from 1 at the foot of the row:
+/// row by row, in a row piece by piece, in a piece kind by kind.
+pub(super) fn each(plan: &Plan, visit: &mut dyn FnMut(Station, usize)) {
+    let (mut row, mut counts) = (0, [0; 5]);
+    for run in &plan.block.runs {
+        if run.row != row {
+            (row, counts) = (run.row, [0; 5]);
+        }
+        for station in run.trees().chain(run.posts()).chain(run.anchors()) {
+            if let Some(count) = counts.get_mut(kind(station.kind).0) {
+                *count += 1;
+                visit(station, *count);
+            }
+        }
+    }
 }
 
-/// Row by row; in a row kind by kind, from its foot.
-pub(super) fn numbered(plan: &Plan) -> Vec<Numbered> {
-    let block = &plan.block;
-    let mut stations: Vec<Station> = block.trees().chain(block.posts()).chain(block.anchors()).collect();
-    stations.sort_by(|one, other| {
-        one.row
-            .cmp(&other.row)
-            .then(kind(one.kind).0.cmp(&kind(other.kind).0))
-            .then(one.at.along.partial_cmp(&other.at.along).unwrap_or(Ordering::Equal))
-    });
-    let (mut number, mut last) = (0, None);
-    stations
-        .into_iter()
-        .map(|station| {
-            let line = Some((station.row, station.kind));
-            number = if line == last { number + 1 } else { 1 };
-            last = line;
-            Numbered { station, number }
-        })
-        .collect()
-}
-
-/// Its place among the kinds and its name.
-pub(super) fn kind(kind: StationKind) -> (u8, &'static str) {
+/// Its place among the kinds, from 0 to 4, and its name.
+pub(super) fn kind(kind: StationKind) -> (usize, &'static str) {
     match kind {
         StationKind::Tree => (0, "tree"),
         StationKind::EndPost => (1, "end post"),
@@ -70,12 +58,12 @@ pub fn stations(plan: &Plan) -> String {
     let mut out = String::new();
     let head = ["Kind", "Row", "Number in row", "Across (m)", "Along (m)", "East (m)", "North (m)"];
     csv::row(&mut out, &head);
-    for Numbered { station, number } in numbered(plan) {
+    each(plan, &mut |station, number| {
         let (east, north) = station.at.to_map(plan.block.azimuth);
         let (row, number) = (station.row.to_string(), number.to_string());
         let places = [station.at.across, station.at.along, east, north].map(millimetres);
         let [across, along, east, north] = &places;
         csv::row(&mut out, &[kind(station.kind).1, &row, &number, across, along, east, north]);
-    }
+    });
     out
 }

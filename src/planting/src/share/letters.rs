@@ -42,6 +42,7 @@ pub(super) fn read(text: &str) -> Option<Vec<u8>> {
 }
 
 /// CRC-16 with the polynomial x¹⁶ + x¹² + x⁵ + 1 of ITU-T V.41, begun at 0, the highest bit first.
+#[inline(never)] // Unrolled in five places it would be the larger part of the download of this module.
 pub(super) fn crc_16(bytes: &[u8]) -> u16 {
     bytes.iter().fold(0, |sum, byte| {
         (0..8).fold(

@@ -29,7 +29,7 @@
 mod letters;
 mod number;
 
-use crate::message::{Message, Slot};
+use crate::message::Message;
 use crate::scenario::entries::{Entries, Entry};
 use crate::scenario::problem::{Fault, Problem};
 use crate::scenario::registry::{ChoiceList, Kind, Parameter, REGISTRY, parameter};
@@ -62,16 +62,16 @@ type Bytes<'a> = std::slice::Iter<'a, u8>;
 /// assert_eq!(share::read(&share::write(&wider)), Ok(wider));
 /// ```
 pub fn write(scenario: &Scenario) -> String {
-    let usual = Scenario::for_system(scenario.system);
+    let (own, usual) = (scenario.to_entries(), Scenario::for_system(scenario.system).to_entries());
     let mut bytes = Vec::new();
     for parameter in REGISTRY {
-        match parameter.kind {
-            Kind::Choice(choice) if parameter.key == SYSTEM => put_entry(&mut bytes, (choice.get)(scenario)),
-            _ if parameter.same(scenario, &usual) => {}
-            kind => {
+        match own.get(parameter.key) {
+            Some(Entry::Text(key)) if parameter.key == SYSTEM => put_key(&mut bytes, key),
+            Some(entry) if usual.get(parameter.key) != Some(entry) => {
                 bytes.push(parameter.code);
-                put_value(&mut bytes, kind, scenario);
+                put(&mut bytes, entry);
             }
+            _ => {}
         }
     }
     let check = letters::crc_16(&bytes);
@@ -79,30 +79,30 @@ pub fn write(scenario: &Scenario) -> String {
     format!("{EDITION}.{}", letters::write(&bytes))
 }
 
-fn put_value(bytes: &mut Vec<u8>, kind: Kind, scenario: &Scenario) {
-    match kind {
-        Kind::Number(field) => number::write(bytes, (field.get)(scenario)),
-        Kind::Choice(choice) => {
+fn put(bytes: &mut Vec<u8>, entry: &Entry) {
+    match entry {
+        Entry::Number(value) => number::write(bytes, *value),
+        Entry::Text(key) => {
             bytes.push(CHOICE);
-            put_entry(bytes, (choice.get)(scenario));
+            put_key(bytes, key);
         }
-        Kind::Lengths(lengths) => {
-            let items = (lengths.get)(scenario);
+        Entry::List(items) => {
             // A list longer than the count can say is out of range, and still is after the cut.
             let count = u8::try_from(items.len()).unwrap_or(u8::MAX);
             bytes.extend([LIST, count]);
             for item in items.iter().take(usize::from(count)) {
-                number::write(bytes, item.value);
+                put(bytes, item);
             }
         }
+        Entry::Other(_) => {}
     }
 }
 
-fn put_entry(bytes: &mut Vec<u8>, key: &str) {
+fn put_key(bytes: &mut Vec<u8>, key: &str) {
     bytes.extend(letters::crc_16(key.as_bytes()).to_be_bytes());
 }
 
-/// The scenario of a link. Parts behind the plan are left to the caller, see [`parts`].
+/// The scenario of a link. Parts behind the plan are left to the caller, see [`appended`].
 ///
 /// ```
 /// use planting::{Scenario, share};
@@ -118,112 +118,101 @@ pub fn read(link: &str) -> Result<Scenario, Vec<Problem>> {
     let unreadable = |message| vec![Problem::new("link", Fault::Unreadable(message))];
     let bytes = open(link).map_err(unreadable)?;
     let mut problems = Vec::new();
-    let entries = fields(&bytes, &mut problems).ok_or_else(|| unreadable(Message::plain(NEWER)))?;
+    let entries = entries(&bytes, &mut problems).ok_or_else(|| unreadable(Message::plain(NEWER)))?;
     match Scenario::from_entries(&entries) {
         Ok(scenario) if problems.is_empty() => Ok(scenario),
-        Ok(_) => Err(problems),
-        Err(wrong) => {
-            problems.extend(wrong);
+        found => {
+            problems.extend(found.err().unwrap_or_default());
             Err(problems)
         }
     }
 }
 
-/// What a caller has put behind the plan, part by part.
+/// What a caller has put behind the plan, without the dot between; empty where there is nothing.
 ///
 /// ```
-/// use planting::share::parts;
-/// assert_eq!(parts("1.KsAwYQ.us.water").collect::<Vec<_>>(), ["us", "water"]);
-/// assert_eq!(parts("1.KsAwYQ").count(), 0);
+/// use planting::share::appended;
+/// assert_eq!(appended("1.KsAwYQ.us.water"), "us.water");
+/// assert_eq!(appended("1.KsAwYQ"), "");
 /// ```
-pub fn parts(link: &str) -> impl Iterator<Item = &str> {
-    link.split('.').skip(2)
+pub fn appended(link: &str) -> &str {
+    pieces(link).2
 }
 
-fn damaged() -> Message {
-    Message::plain("was cut short or changed on its way; copy it again as a whole")
+/// Edition, plan, and what is behind the plan.
+fn pieces(link: &str) -> (&str, &str, &str) {
+    let (edition, rest) = link.split_once('.').unwrap_or((link, ""));
+    let (plan, appended) = rest.split_once('.').unwrap_or((rest, ""));
+    (edition, plan, appended)
 }
 
 /// The bytes of the plan, without their check.
 fn open(link: &str) -> Result<Vec<u8>, Message> {
-    let count = link.len();
-    if count > LONGEST {
-        let slots = [Slot::Word(count.to_string()), Slot::Word(LONGEST.to_string())];
-        return Err(Message::new("is {0} characters long; at most {1} are read", slots));
+    if link.len() > LONGEST {
+        return Err(Message::plain("is longer than the 4,096 characters that are read"));
     }
-    let mut pieces = link.split('.');
-    match (pieces.next().unwrap_or_default(), pieces.next()) {
-        (EDITION, Some(plan)) => {
-            let mut bytes = letters::read(plan).ok_or_else(damaged)?;
-            let check = bytes.split_off(bytes.len().saturating_sub(2));
-            if check != letters::crc_16(&bytes).to_be_bytes() {
-                return Err(damaged());
-            }
-            Ok(bytes)
-        }
-        (edition, Some(_)) if edition.parse::<u32>().is_ok_and(|edition| edition > 1) => Err(Message::new(
-            "is of edition {0}; this program reads edition {1}, a later version wrote it",
-            [edition.into(), EDITION.into()],
-        )),
-        _ => Err(Message::plain("is not a link to a plan; one begins with a number and a dot")),
+    let (edition, plan, _) = pieces(link);
+    if edition != EDITION {
+        return Err(match edition.parse::<u32>() {
+            Ok(_) => Message::new(
+                "is of edition {0}, which this program doesn't read; another version wrote it",
+                [edition.into()],
+            ),
+            Err(_) => Message::plain("is not a link to a plan; one begins with a number and a dot"),
+        });
     }
+    let mut bytes = letters::read(plan).unwrap_or_default();
+    let check = bytes.split_off(bytes.len().saturating_sub(2));
+    if check != letters::crc_16(&bytes).to_be_bytes() {
+        return Err(Message::plain("was cut short or changed on its way; copy it again as a whole"));
+    }
+    Ok(bytes)
 }
 
 /// The fields as entries of a scenario file. `None` where the bytes end within a field or hold a form
 /// that no edition up to this one has.
-fn fields(bytes: &[u8], problems: &mut Vec<Problem>) -> Option<Entries> {
+fn entries(bytes: &[u8], problems: &mut Vec<Problem>) -> Option<Entries> {
     let mut bytes = bytes.iter();
-    let version = ("version".to_owned(), Entry::Number(f64::from(VERSION)));
-    let system = (SYSTEM.to_owned(), value_of(parameter(SYSTEM), Value::Choice(two(&mut bytes)?)));
-    let mut entries = vec![version, system];
+    let mut entries = vec![
+        ("version".to_owned(), Entry::Number(f64::from(VERSION))),
+        (SYSTEM.to_owned(), key(parameter(SYSTEM), &mut bytes)?),
+    ];
     while let Some(&code) = bytes.next() {
-        if entries.len() > MOST_FIELDS {
-            return None;
-        }
-        let value = value(&mut bytes)?;
-        match REGISTRY.iter().find(|parameter| parameter.code == code) {
-            Some(parameter) => entries.push((parameter.key.to_owned(), value_of(Some(parameter), value))),
+        let parameter = REGISTRY.iter().find(|parameter| parameter.code == code);
+        let entry = entry(parameter, &mut bytes)?;
+        match parameter {
+            Some(parameter) => entries.push((parameter.key.to_owned(), entry)),
             None => problems.push(Problem::new(&format!("field {code}"), Fault::Later)),
+        }
+        if entries.len() + problems.len() > MOST_FIELDS {
+            return None;
         }
     }
     Some(Entries(entries))
 }
 
-enum Value {
-    Entry(Entry),
-    Choice(u16),
-}
-
-fn value(bytes: &mut Bytes) -> Option<Value> {
-    let number = |bytes: &mut Bytes| {
-        let form = *bytes.next()?;
-        number::read(form, bytes).map(Entry::Number)
-    };
-    Some(match *bytes.next()? {
-        CHOICE => Value::Choice(two(bytes)?),
+fn entry(parameter: Option<&Parameter>, bytes: &mut Bytes) -> Option<Entry> {
+    match *bytes.next()? {
+        CHOICE => key(parameter, bytes),
         LIST => {
-            let count = *bytes.next()?;
-            Value::Entry(Entry::List((0..count).map(|_| number(bytes)).collect::<Option<_>>()?))
+            let mut items = Vec::new();
+            for _ in 0..*bytes.next()? {
+                let form = *bytes.next()?;
+                items.push(Entry::Number(number::read(form, bytes)?));
+            }
+            Some(Entry::List(items))
         }
-        form => Value::Entry(Entry::Number(number::read(form, bytes)?)),
-    })
+        form => number::read(form, bytes).map(Entry::Number),
+    }
 }
 
-/// A value as a file would have it: a choice by the key whose check value it is.
-fn value_of(parameter: Option<&Parameter>, value: Value) -> Entry {
+/// The entry of a list whose key has the check value that comes next.
+fn key(parameter: Option<&Parameter>, bytes: &mut Bytes) -> Option<Entry> {
+    let check = u16::from_be_bytes([*bytes.next()?, *bytes.next()?]);
     let options = match parameter.map(|parameter| parameter.kind) {
         Some(Kind::Choice(ChoiceList { options, .. })) => options(),
         _ => Vec::new(),
     };
-    match value {
-        Value::Entry(entry) => entry,
-        Value::Choice(code) => {
-            let found = options.iter().find(|(key, _)| letters::crc_16(key.as_bytes()) == code);
-            Entry::Text(found.map_or_else(|| format!("entry {code}"), |(key, _)| (*key).to_owned()))
-        }
-    }
-}
-
-fn two(bytes: &mut Bytes) -> Option<u16> {
-    Some(u16::from_be_bytes([*bytes.next()?, *bytes.next()?]))
+    let found = options.iter().find(|(key, _)| letters::crc_16(key.as_bytes()) == check);
+    Some(Entry::Text(found.map_or_else(|| format!("entry {check}"), |(key, _)| (*key).to_owned())))
 }
