@@ -12,6 +12,8 @@
 //! | sheets of the printed set | [`packet`] |
 //! | frame, check bar, title block | [`title_block`] |
 //! | feet, metres, what may be typed | [`measure`] |
+//! | what to order | [`order_list`] |
+//! | tables and stations for other programs | [`export`] |
 
 #![cfg_attr(
     not(test),
@@ -28,9 +30,11 @@
 mod board;
 mod dimension;
 mod elevation_view;
+pub mod export;
 mod furniture;
 mod light_field;
 pub mod measure;
+pub mod order_list;
 pub mod packet;
 mod pair_view;
 mod path;

@@ -71,8 +71,8 @@ pub fn unit(quantity: Quantity, units: Units) -> Unit {
         (Quantity::Ratio, _) => make(1.0, "", 2),
         (Quantity::Count, _) => make(1.0, "", 0),
         (Quantity::Years, _) => make(1.0, "", 1),
-        (Quantity::LeafAreaDensity, Units::Us) => make(1.0 / FOOT, " ft²/ft³", 2),
-        (Quantity::LeafAreaDensity, Units::Metric) => make(1.0, " m²/m³", 2),
+        // Leaf area density is given in metres everywhere.
+        (Quantity::LeafAreaDensity, _) => make(1.0, " m²/m³", 2),
         (Quantity::Hours, _) => make(1.0, " h", 2),
         (Quantity::Angle, _) => make(std::f64::consts::PI / 180.0, "°", 0),
     }

@@ -30,6 +30,9 @@ pub fn problem(problem: &Problem, units: Units) -> String {
 
 /// A field's name as a reader knows it; an unknown key in quotes.
 pub fn field_name(field: &str) -> String {
+    if matches!(field, "link" | "file") {
+        return format!("The {field}");
+    }
     let (key, place) =
         field.split_once('[').map_or((field, None), |(key, rest)| (key, rest.strip_suffix(']')));
     let place = place.and_then(|place| place.parse::<usize>().ok());

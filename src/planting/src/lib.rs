@@ -6,6 +6,7 @@
 //! | a question about | is answered in |
 //! |---|---|
 //! | what can be set, its range, where its default comes from | [`scenario::registry`] |
+//! | a plan as a link, links that open in every later version | [`mod@share`] |
 //! | rootstocks, scion and soil vigour | [`stock`] |
 //! | training systems and their usual plans | [`system`] |
 //! | rows, trees, posts and anchors on the field | [`block`] |
@@ -36,6 +37,7 @@ pub mod message;
 mod plan;
 pub mod quantity;
 pub mod scenario;
+pub mod share;
 pub mod stock;
 pub mod system;
 pub mod trellis;

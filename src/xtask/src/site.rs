@@ -1,7 +1,8 @@
 //! From the crate `widget` to `dist/`: plain files with relative addresses, at home in any folder of any static host.
 //!
 //! 1. [`wasm`] compiles `widget`, makes the JavaScript glue and shrinks the module.
-//! 2. The files of `www/` are taken as they are, `index.html` gets the default plan's drawings ([`picture`]).
+//! 2. The files of `www/` are taken as they are, `index.html` gets the default plan's drawings ([`picture`]),
+//!    and the [`schema`] of scenario files is laid beside it.
 //! 3. [`shelf`] puts the lot into `dist/` and clears what no longer belongs there.
 //! 4. [`weight`] says what each file costs on the line.
 
@@ -13,6 +14,7 @@ use anyhow::{Context, Result, bail};
 use crate::workspace;
 
 pub mod picture;
+pub mod schema;
 pub mod shelf;
 pub mod wasm;
 pub mod weight;
@@ -45,6 +47,7 @@ pub fn build(finish: Finish) -> Result<Files> {
         }
     }
     files.insert("index.html".into(), index()?.into_bytes());
+    files.insert(schema::FILE.into(), schema::text().into_bytes());
     shelf::put(&files, &workspace::dist())?;
     Ok(files)
 }

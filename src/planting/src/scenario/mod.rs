@@ -147,6 +147,7 @@ impl Scenario {
     /// assert_eq!(plan.in_row_spacing, feet(3.0));
     /// assert_eq!(plan.row_width, feet(12.0));
     /// ```
+    #[inline(never)] // A copy at each call would make the download a kilobyte larger.
     pub fn for_system(system: TrainingSystem) -> Self {
         let preset = system.preset();
         Scenario {

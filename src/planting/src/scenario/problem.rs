@@ -19,7 +19,7 @@ pub struct Problem {
 pub enum Fault {
     /// No parameter has this key.
     Unknown,
-    /// The key stands in the file twice.
+    /// The key stands in the file or link twice.
     Repeated,
     /// The file doesn't say its version.
     VersionMissing,
@@ -71,6 +71,10 @@ pub enum Fault {
     },
     /// Two fields can't both be so.
     Conflict(Message),
+    /// A link has a field that only a later version knows.
+    Later,
+    /// What should hold the fields can't be read.
+    Unreadable(Message),
 }
 
 impl Problem {
@@ -89,7 +93,7 @@ impl Problem {
         let count = |number: usize| Slot::Word(number.to_string());
         match &self.fault {
             Fault::Unknown => Message::plain("is not a parameter of a plan"),
-            Fault::Repeated => Message::plain("stands in the file more than once"),
+            Fault::Repeated => Message::plain("is given more than once"),
             Fault::VersionMissing => Message::plain("is missing; this program reads version 1"),
             Fault::VersionUnknown { got } => {
                 Message::new("is {0}; this program reads version 1", [Slot::Word(got.clone())])
@@ -112,7 +116,8 @@ impl Problem {
             Fault::ListLength { items, most } => {
                 Message::new("may have at most {1} items; {0} were given", [count(*items), count(*most)])
             }
-            Fault::Conflict(message) => message.clone(),
+            Fault::Later => Message::plain("isn't known here; a later version of the program wrote it"),
+            Fault::Conflict(message) | Fault::Unreadable(message) => message.clone(),
         }
     }
 }

@@ -2,12 +2,12 @@
 //!
 //! Text only, no browser: a plan, units, paper and the day in, HTML and the rules of its pages out.
 
+use drafting::Units;
 use drafting::measure::write;
 use drafting::packet::{self, Lie, MARGINS, Paper};
 use drafting::svg::{PaperUnit, document};
 use drafting::title_block::Imprint;
 use drafting::wording::{terms, value};
-use drafting::{Units, View};
 use planting::scenario::registry::Kind;
 use planting::{Certainty, Choice, Group, Parameter, Plan, Quantity, REGISTRY, Scenario, Source, Subject};
 use std::fmt::Write;

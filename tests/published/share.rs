@@ -1,0 +1,269 @@
+//! Links and scenario files: what was written once opens in every later version as the same plan.
+//!
+//! `tests/links` and `tests/files` are the promise: a link on the first line and what it opens as below it, or a
+//! scenario file beside its `.opens`. No plan there is ever changed, and a new edition adds to them. Only the
+//! sentence of a refusal may be put better.
+
+use crate::fixture::FT;
+use crate::strategy::{in_order, in_range, wild};
+use drafting::{Units, wording};
+use planting::{
+    Choice, EndAssembly, Entries, Fault, Kind, Problem, REGISTRY, Rootstock, Scenario, TrainingSystem, feet,
+    share,
+};
+use proptest::prelude::*;
+use std::path::{Path, PathBuf};
+
+/// The code of every input there ever was. Add at the end; an input that is gone keeps its line.
+const CODES: [&str; 46] = [
+    "system",
+    "rootstock",
+    "vigour",
+    "scion_vigour",
+    "soil_vigour",
+    "in_row_spacing",
+    "row_width",
+    "tree_height",
+    "canopy_width",
+    "crown_base",
+    "crown_taper",
+    "lean",
+    "graft_union_height",
+    "settling",
+    "year",
+    "block_length",
+    "block_width",
+    "row_azimuth",
+    "headland",
+    "side_margin",
+    "tractor_width",
+    "support",
+    "wire_heights",
+    "post_length",
+    "post_embedment",
+    "post_interval",
+    "line_post_diameter",
+    "end_post_diameter",
+    "end_assembly",
+    "end_post_lean",
+    "anchor_distance",
+    "brace_span",
+    "latitude",
+    "season_first",
+    "season_last",
+    "leaf_area_density",
+    "leaf_clumping",
+    "wood_and_fruit",
+    "diffuse_share",
+    "sky",
+    "light_for_flowers",
+    "light_for_size",
+    "light_for_colour",
+    "sun_month",
+    "sun_day",
+    "sun_hour",
+];
+
+/// Bytes of a plan as a link, written apart from the program: base64url of RFC 4648, section 5, and the
+/// CRC-16 of ITU-T V.41 by long division.
+pub(crate) fn seal(bytes: &[u8]) -> String {
+    let mut sealed = bytes.to_vec();
+    sealed.extend(crc_16(bytes).to_be_bytes());
+    let bits: String = sealed.iter().map(|byte| format!("{byte:08b}")).collect();
+    let letters: Vec<char> = ('A'..='Z').chain('a'..='z').chain('0'..='9').chain(['-', '_']).collect();
+    let sixes =
+        (0..bits.len()).step_by(6).map(|from| format!("{:0<6}", &bits[from..bits.len().min(from + 6)]));
+    let plan: String = sixes.map(|six| letters[usize::from_str_radix(&six, 2).expect("six bits")]).collect();
+    format!("1.{plan}")
+}
+
+pub(crate) fn crc_16(bytes: &[u8]) -> u16 {
+    let mut bits: Vec<u8> =
+        bytes.iter().flat_map(|byte| (0..8).rev().map(move |bit| byte >> bit & 1)).chain([0; 16]).collect();
+    for at in 0..bytes.len() * 8 {
+        if bits[at] == 1 {
+            for bit in [0, 4, 11, 16] {
+                bits[at + bit] ^= 1;
+            }
+        }
+    }
+    bits[bytes.len() * 8..].iter().fold(0, |sum, bit| sum << 1 | u16::from(*bit))
+}
+
+fn folder(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(name)
+}
+
+/// Every file of a folder of tests with this ending, by name.
+pub(crate) fn corpus(name: &str, ending: &str) -> Vec<(String, String)> {
+    let mut files: Vec<(String, String)> = std::fs::read_dir(folder(name))
+        .expect("a folder of tests")
+        .map(|entry| entry.expect("an entry of it").path())
+        .filter(|path| path.extension().is_some_and(|found| found == ending))
+        .map(|path| {
+            let text = std::fs::read_to_string(&path).expect("a text");
+            (path.file_stem().expect("a name").to_string_lossy().into_owned(), text)
+        })
+        .collect();
+    files.sort();
+    assert!(!files.is_empty(), "tests/{name} is empty");
+    files
+}
+
+/// What reading gave, as the files of the corpus say it: the whole plan, or a line for each wrong field.
+fn said(found: &Result<Scenario, Vec<Problem>>) -> String {
+    match found {
+        Ok(scenario) => serde_json::to_string_pretty(&scenario.to_entries()).expect("plain values"),
+        Err(problems) => {
+            let lines: Vec<String> = problems
+                .iter()
+                .map(|found| format!("refused: {}", wording::problem(found, Units::Metric)))
+                .collect();
+            lines.join("\n")
+        }
+    }
+}
+
+#[track_caller]
+fn check(name: &str, found: &Result<Scenario, Vec<Problem>>, expected: &str) {
+    let expected = expected.trim_end();
+    let Ok(entries) = serde_json::from_str::<Entries>(expected) else {
+        assert_eq!(said(found), expected, "{name}");
+        return;
+    };
+    let plan = Scenario::from_entries(&entries).unwrap_or_else(|problems| panic!("{name}: {problems:?}"));
+    assert_eq!(
+        said(found),
+        said(&Ok(plan)),
+        "{name} opens as another plan: where a default has changed, `share` needs a new edition"
+    );
+}
+
+fn read_file(text: &str) -> Result<Scenario, Vec<Problem>> {
+    match serde_json::from_str::<Entries>(text) {
+        Ok(entries) => Scenario::from_entries(&entries),
+        Err(_) => {
+            Err(vec![Problem::new("file", Fault::Unreadable(planting::Message::plain("is no scenario")))])
+        }
+    }
+}
+
+#[test]
+fn every_kept_link_opens_as_it_did() {
+    let links = corpus("links", "link");
+    for (name, text) in &links {
+        let (link, expected) = text.split_once('\n').expect("a link on the first line");
+        check(name, &share::read(link), expected);
+    }
+    for system in TrainingSystem::ALL {
+        assert!(
+            links.iter().any(|(name, _)| name == system.key()),
+            "tests/links lacks {}.link",
+            system.key()
+        );
+    }
+}
+
+#[test]
+fn every_kept_file_opens_as_it_did() {
+    for (name, text) in corpus("files", "json") {
+        let expected = std::fs::read_to_string(folder("files").join(format!("{name}.opens")));
+        check(
+            &name,
+            &read_file(&text),
+            &expected.unwrap_or_else(|_| panic!("tests/files lacks {name}.opens")),
+        );
+    }
+}
+
+#[test]
+fn codes_of_links_never_change() {
+    for parameter in REGISTRY {
+        let listed = usize::from(parameter.code).checked_sub(1).and_then(|place| CODES.get(place));
+        assert_eq!(listed, Some(&parameter.key), "code {}", parameter.code);
+        // Entries of a list are told apart by the check value of their keys.
+        if let Kind::Choice(choice) = parameter.kind {
+            let mut checks: Vec<u16> =
+                (choice.options)().iter().map(|(key, _)| crc_16(key.as_bytes())).collect();
+            checks.sort_unstable();
+            let count = checks.len();
+            checks.dedup();
+            assert_eq!(checks.len(), count, "two entries of {} look alike in a link", parameter.key);
+        }
+    }
+}
+
+#[test]
+fn links_are_short() {
+    let typical = Scenario {
+        rootstock: Rootstock::G41,
+        in_row_spacing: feet(3.5),
+        row_width: feet(13.0),
+        block_length: feet(1320.0),
+        latitude: planting::degrees(43.1),
+        year: 9.0,
+        ..Scenario::default()
+    };
+    let metric = |value: f64| feet(value / FT);
+    let orchard = Scenario {
+        in_row_spacing: metric(0.9),
+        row_width: metric(3.6),
+        tree_height: metric(3.2),
+        block_length: metric(245.0),
+        block_width: metric(118.5),
+        headland: metric(8.5),
+        wire_heights: [0.7, 1.25, 1.8, 2.35, 2.9].map(metric).to_vec(),
+        end_assembly: EndAssembly::HBrace,
+        post_interval: metric(9.0),
+        ..Scenario::for_system(TrainingSystem::VerticalTrellis)
+    };
+    for (scenario, most) in [(Scenario::default(), 8), (typical, 36), (orchard, 66)] {
+        let link = share::write(&scenario);
+        assert!(link.len() <= most, "{} characters: {link}", link.len());
+        assert_eq!(share::read(&link), Ok(scenario));
+    }
+}
+
+fn bits(scenario: &Scenario) -> String {
+    format!("{:?}", scenario.to_entries())
+}
+
+proptest! {
+    #[test]
+    fn any_plan_comes_back_to_the_last_bit(scenario in in_order()) {
+        let link = share::write(&scenario);
+        // RFC 3986, section 2.3, and no more than fits in any address.
+        prop_assert!(link.bytes().all(|byte| byte.is_ascii_alphanumeric() || b"-._~".contains(&byte)), "{}", link);
+        prop_assert!(link.len() < 700, "{}", link.len());
+        let back = share::read(&link).expect("a plan in order");
+        prop_assert_eq!(bits(&back), bits(&scenario));
+        prop_assert_eq!(share::write(&back), link);
+    }
+
+    /// A plan that is refused is refused by the same fields from its link.
+    #[test]
+    fn a_wrong_plan_stays_as_wrong(scenario in prop_oneof![in_range(), wild()]) {
+        let found = share::read(&share::write(&scenario)).err().unwrap_or_default();
+        let mut fields: Vec<String> = found.into_iter().map(|problem| problem.field).collect();
+        let mut expected: Vec<String> = scenario.problems().into_iter().map(|problem| problem.field).collect();
+        fields.sort();
+        expected.sort();
+        prop_assert_eq!(fields, expected);
+    }
+
+    /// One letter of a link wrong, or its end missing: it is refused as a whole.
+    #[test]
+    fn a_link_changed_on_its_way_is_refused(scenario in in_order(), at in 2..40_usize, other in 0..62_u8) {
+        let link = share::write(&scenario);
+        let at = at.min(link.len() - 1);
+        prop_assert!(share::read(&link[..at]).is_err());
+        let letter = match other { 0..10 => b'0' + other, 10..36 => b'a' + other - 10, _ => b'A' + other - 36 };
+        let mut changed = link.clone().into_bytes();
+        changed[at] = letter;
+        let changed = String::from_utf8(changed).expect("letters");
+        if changed != link {
+            let problems = share::read(&changed).expect_err("one letter differs");
+            prop_assert_eq!(&problems[0].field, "link");
+        }
+    }
+}
