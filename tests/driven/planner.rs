@@ -6,7 +6,7 @@ use drafting::{Units, measure, wording};
 use planting::{Entries, Kind, Quantity, REGISTRY, Scenario};
 use serde_json::{Value, json};
 use xtask::browser::Browser;
-use xtask::plan_command;
+use xtask::plan_command::{self, Shown};
 
 use crate::harness::Visit;
 use crate::loading::STARTED;
@@ -124,7 +124,7 @@ impl Reading {
         let plan =
             planting::plan(scenario).map_err(|problems| anyhow::anyhow!("what is saved has {problems:?}"))?;
         let file = serde_json::to_string(&scenario.to_entries())?;
-        let (printed, _) = plan_command::answer(&file, None)?;
+        let (printed, _) = plan_command::answer(&file, Shown::Report)?;
         let printed: Value = serde_json::from_str(&printed)?;
         for (key, value, text) in &self.figures {
             let figure = plan.figure(key).with_context(|| format!("the engine has no figure {key}"))?;

@@ -8,7 +8,7 @@
 //! | [`stages`] | everything `cargo xtask test` and the continuous integration check |
 //! | [`chromium`] | finds a browser and its driver, installs them where the system's package manager can |
 //! | [`bench`] | timings against the figures the project promises |
-//! | [`plan_command`] | a scenario file in, figures and drawings out |
+//! | [`plan_command`] | a scenario file in; figures, drawings, tables or its link out |
 //!
 //! Nothing here is part of the product: the three product crates don't know this one.
 

@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use anyhow::{Result, bail};
 use lexopt::prelude::*;
-use xtask::plan_command::{self, View};
+use xtask::plan_command::{self, Shown};
 use xtask::stages::{self, Only};
 use xtask::{bench, serve, site};
 
@@ -13,8 +13,8 @@ cargo xtask serve [--port N] [--open]    build the site and serve it on this mac
 cargo xtask build                        write the site for publishing to dist/ and weigh it
 cargo xtask test [--only native|browser] everything the continuous integration checks
 cargo xtask bench                        time the plan and its drawings on this machine
-cargo xtask plan FILE.json [--svg plan|section|elevation]
-                                         compute a scenario file; print its figures, or one drawing
+cargo xtask plan FILE.json [--svg plan|section|elevation | --csv figures|orders|stations | --link]
+                                         compute a scenario file; print its figures, a drawing, a table or its link
 ";
 
 fn main() -> ExitCode {
@@ -64,16 +64,18 @@ fn run(words: &mut lexopt::Parser) -> Result<()> {
             bench::run()
         }
         "plan" => {
-            let (mut file, mut view) = (None, None);
+            let (mut file, mut shown) = (None, Shown::default());
             while let Some(word) = words.next()? {
                 match word {
-                    Long("svg") => view = Some(words.value()?.parse::<View>()?),
+                    Long("svg") => shown = Shown::Drawing(words.value()?.parse()?),
+                    Long("csv") => shown = Shown::Table(words.value()?.parse()?),
+                    Long("link") => shown = Shown::Link,
                     Value(word) if file.is_none() => file = Some(word.into()),
                     other => return Err(other.unexpected().into()),
                 }
             }
             match file {
-                Some(file) => plan_command::run(plan_command::Order { file, view }),
+                Some(file) => plan_command::run(plan_command::Order { file, shown }),
                 None => bail!("which scenario file? `cargo xtask plan FILE.json`"),
             }
         }

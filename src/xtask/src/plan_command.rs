@@ -1,4 +1,4 @@
-//! `cargo xtask plan`: a scenario file in, its figures or one of its drawings out, by the same engine the page runs.
+//! `cargo xtask plan`: a scenario file in; its figures, a drawing, a table or its link out, by the same engine the page runs.
 
 use std::fs;
 use std::path::PathBuf;
@@ -6,7 +6,7 @@ use std::str::FromStr;
 
 use anyhow::{Context, Result, bail};
 use drafting::svg::{PaperUnit, document};
-use drafting::{Frame, Units, draw, measure, wording};
+use drafting::{Frame, Units, draw, export, measure, wording};
 use planting::{Entries, Figure, Problem, Quantity, Scenario};
 use serde_json::{Value, json};
 
@@ -25,13 +25,51 @@ impl FromStr for View {
     }
 }
 
+/// One of the tables.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Table {
+    /// Every figure.
+    Figures,
+    /// What to order.
+    Orders,
+    /// Every tree, post and anchor.
+    Stations,
+}
+
+impl FromStr for Table {
+    type Err = anyhow::Error;
+
+    fn from_str(word: &str) -> Result<Self> {
+        match word {
+            "figures" => Ok(Table::Figures),
+            "orders" => Ok(Table::Orders),
+            "stations" => Ok(Table::Stations),
+            _ => bail!("there is no table `{word}`: figures, orders or stations"),
+        }
+    }
+}
+
+/// What of a plan is printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Shown {
+    /// Figures and advice as JSON.
+    #[default]
+    Report,
+    /// A drawing as SVG.
+    Drawing(View),
+    /// A table as CSV.
+    Table(Table),
+    /// The link that opens it.
+    Link,
+}
+
 /// What the command line asks for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Order {
     /// The scenario, as the page saves it.
     pub file: PathBuf,
-    /// The drawing to print as SVG; without it, the figures are printed as JSON.
-    pub view: Option<View>,
+    /// What is printed of it.
+    pub shown: Shown,
 }
 
 /// Prints what was ordered to the standard output.
@@ -41,7 +79,7 @@ pub struct Order {
 pub fn run(order: Order) -> Result<()> {
     let text =
         fs::read_to_string(&order.file).with_context(|| format!("{} can't be read", order.file.display()))?;
-    let (answer, problems) = answer(&text, order.view)?;
+    let (answer, problems) = answer(&text, order.shown)?;
     println!("{answer}");
     if problems > 0 {
         bail!("{problems} fields to put right");
@@ -49,21 +87,27 @@ pub fn run(order: Order) -> Result<()> {
     Ok(())
 }
 
-/// The figures of a scenario as JSON, or one of its drawings as SVG; and how many fields are wrong.
+/// What is asked for of a scenario, or its problems as JSON; and how many fields are wrong.
 ///
 /// # Errors
 /// When the text is no JSON object.
-pub fn answer(scenario: &str, view: Option<View>) -> Result<(String, usize)> {
+pub fn answer(scenario: &str, shown: Shown) -> Result<(String, usize)> {
     let entries: Entries = serde_json::from_str(scenario).context("a scenario file is a JSON object")?;
-    match Scenario::from_entries(&entries).and_then(|scenario| planting::plan(&scenario)) {
-        Err(problems) => Ok((pretty(&refusal(&problems)), problems.len())),
-        Ok(plan) => Ok(match view {
-            Some(View(view)) => {
-                (document(&draw(view, &plan, Frame::screen(960.0, 640.0, Units::Us)), PaperUnit::Fluid), 0)
-            }
-            None => (pretty(&report(&plan)), 0),
-        }),
-    }
+    let plan = match Scenario::from_entries(&entries).and_then(|scenario| planting::plan(&scenario)) {
+        Err(problems) => return Ok((pretty(&refusal(&problems)), problems.len())),
+        Ok(plan) => plan,
+    };
+    let answer = match shown {
+        Shown::Report => pretty(&report(&plan)),
+        Shown::Drawing(View(view)) => {
+            document(&draw(view, &plan, Frame::screen(960.0, 640.0, Units::Us)), PaperUnit::Fluid)
+        }
+        Shown::Table(Table::Figures) => export::figures(&plan, Units::Metric),
+        Shown::Table(Table::Orders) => export::orders(&plan, Units::Metric),
+        Shown::Table(Table::Stations) => export::stations(&plan),
+        Shown::Link => planting::share::write(&plan.scenario),
+    };
+    Ok((answer, 0))
 }
 
 fn pretty(value: &Value) -> String {
@@ -141,7 +185,7 @@ mod tests {
 
     #[test]
     fn a_file_of_defaults_gives_the_default_plan() {
-        let (text, problems) = answer("{\"version\": 1}", None).unwrap();
+        let (text, problems) = answer("{\"version\": 1}", Shown::Report).unwrap();
         assert_eq!(problems, 0);
         let report: Value = serde_json::from_str(&text).unwrap();
         let trees = &report["figures"]["trees_per_acre"];
@@ -154,7 +198,7 @@ mod tests {
     #[test]
     fn wrong_fields_are_named_with_their_range() {
         let (text, problems) =
-            answer("{\"version\": 1, \"in_row_spacing\": 1e9, \"colour\": 3}", None).unwrap();
+            answer("{\"version\": 1, \"in_row_spacing\": 1e9, \"colour\": 3}", Shown::Report).unwrap();
         assert_eq!(problems, 2);
         assert!(text.contains("In-row spacing must be between 0.3 m and 9.14 m"), "{text}");
         assert!(text.contains("colour"), "{text}");
@@ -163,8 +207,17 @@ mod tests {
     #[test]
     fn each_drawing_is_printed() {
         for view in drafting::View::ALL {
-            let (text, _) = answer("{\"version\": 1}", Some(View(view))).unwrap();
+            let (text, _) = answer("{\"version\": 1}", Shown::Drawing(View(view))).unwrap();
             assert!(text.starts_with("<svg") && text.ends_with("</svg>"));
         }
+    }
+
+    #[test]
+    fn tables_and_the_link_are_printed() {
+        let printed = |shown| answer("{\"version\": 1}", shown).unwrap().0;
+        for (word, head) in [("figures", "Subject,"), ("orders", "Item,"), ("stations", "Kind,")] {
+            assert!(printed(Shown::Table(word.parse().unwrap())).starts_with(head));
+        }
+        assert_eq!(planting::share::read(&printed(Shown::Link)), Ok(Scenario::default()));
     }
 }

@@ -4,7 +4,7 @@
 //! link    = edition "." plan *( "." part )
 //! edition = 1*DIGIT            ; how `plan` is to be read; this program reads and writes 1
 //! plan    = *( ALPHA / DIGIT / "-" / "_" )  ; base64url without padding, RFC 4648 section 5, of
-//!                              ;   system *field check
+//!                              ; system *field check
 //! part    = *( ALPHA / DIGIT / "-" / "_" / "~" )  ; the caller's own, such as units; not read here
 //!
 //! system  = 2 bytes            ; the training system, as an entry of a list
@@ -14,17 +14,21 @@
 //! count   = 1 byte
 //! number  = %x00 8 bytes       ; the bits of the number, the highest byte first
 //!         / form multiple      ; form: its lower half names a unit, its upper half the last bits
+//! multiple = 1*5OCTET          ; whole, seven bits a byte, the lowest first, the sign in the lowest bit
 //! check   = 2 bytes            ; CRC-16 of all before it: a link cut short or retyped is refused
 //! ```
 //!
 //! All characters are unreserved in RFC 3986, section 2.3. The forms of numbers stand in `number`.
 //!
 //! Written is the training system and what differs from that system's starting plan; every number comes
-//! back to the last bit. **A link must open in every later version**, as the same plan. So codes, units and keys
-//! are never changed nor given to another thing; a value says of what kind it is, so that a field of a
-//! later version can be named and passed over; and a starting plan that changes needs a new edition:
-//! raise `EDITION`, and let links of an earlier one take the earlier values. `tests/links` holds links of all
-//! editions with what they must open as.
+//! back to the last bit. **A link must open in every later version**, as the same plan. So:
+//! - codes, units and keys are never changed nor given to another thing;
+//! - a value says of what kind it is, so that a field of a later version can be named and passed over;
+//! - the code of an input that is taken out is passed over in silence;
+//! - a starting plan that changes needs a new edition: raise `EDITION`, and let links of an earlier one take
+//!   the earlier values.
+//!
+//! `tests/links` holds links of all editions with what they must open as.
 
 mod letters;
 mod number;
