@@ -48,7 +48,11 @@ fn dependencies_point_one_way() {
         ["serde", "uom"],
         "the model knows no web, clock, language or randomness"
     );
-    assert_eq!(dependencies("drafting"), ["planting"], "drawings know the model and nothing else");
+    assert_eq!(
+        dependencies("drafting"),
+        ["contour", "planting"],
+        "drawings know the model and lines of equal value, nothing else"
+    );
 }
 
 #[test]
