@@ -12,8 +12,12 @@ use xtask::chromium;
 use xtask::serve::{Server, Settings};
 use xtask::workspace;
 
-/// Length and width of a block `[m]`.
-const BLOCKS: [(&str, f64, f64); 2] = [("5 acres", 201.168, 100.584), ("100 acres", 636.1, 636.1)];
+/// What is dragged: its name, length and width of the block `[m]`, the chapter turned to.
+const ROUNDS: [(&str, f64, f64, &str); 3] = [
+    ("5 acres", 201.168, 100.584, "layout"),
+    ("100 acres", 636.1, 636.1, "layout"),
+    ("5 acres, light", 201.168, 100.584, "light"),
+];
 
 /// Moves every slider of the page; gives `[[key, milliseconds…]…]`.
 const DRAG: &str = r#"
@@ -55,11 +59,11 @@ fn main() -> Result<()> {
         "{:<44}{:>12}{:>12}{:>12}",
         "in the browser, script time of one step", "median ms", "p95 ms", "p99 ms"
     );
-    for (block, length, width) in BLOCKS {
+    for (block, length, width, chapter) in ROUNDS {
         browser.viewport(1600, 1000)?;
         browser.open(&format!("{}rowlight.css", server.url()))?;
         let saved = format!(
-            r#"localStorage.setItem("rowlight.v1", JSON.stringify({{ units: "us", paper: "letter",
+            r#"localStorage.setItem("rowlight.v1", JSON.stringify({{ units: "us", paper: "letter", chapter: "{chapter}",
             scenario: {{ version: 1, block_length: {length}, block_width: {width} }} }}))"#
         );
         browser.js::<Value>(&saved)?;

@@ -2,30 +2,15 @@
 //!
 //! Text only, no browser: a plan, units, paper and the day in, HTML and the rules of its pages out.
 
-use drafting::Units;
 use drafting::measure::write;
 use drafting::packet::{self, Lie, MARGINS, Paper};
 use drafting::svg::{PaperUnit, document};
 use drafting::title_block::Imprint;
 use drafting::wording::{terms, value};
+use drafting::{Units, order_list};
 use planting::scenario::registry::Kind;
 use planting::{Certainty, Choice, Group, Parameter, Plan, Quantity, REGISTRY, Scenario, Source, Subject};
 use std::fmt::Write;
-
-/// The figures a nursery and a supplier are asked for.
-const ORDERS: [&str; 11] = [
-    "trees_in_block",
-    "line_posts",
-    "end_posts",
-    "brace_posts",
-    "brace_rails",
-    "anchors",
-    "guy_wire",
-    "wire_ordered",
-    "wire_coils",
-    "tensioners",
-    "stakes",
-];
 
 /// What every plan is handed over with.
 const CAUTIONS: [(&str, &str); 6] = [
@@ -159,26 +144,10 @@ fn key_figures(out: &mut String, plan: &Plan, units: Units) {
 }
 
 fn orders(out: &mut String, plan: &Plan, units: Units) {
-    let scenario = &plan.scenario;
-    let small = |diameter: f64| write(diameter, Quantity::SmallLength, units);
     let columns = ["Item", "Quantity", "Size, or how counted", "Price each", "Amount"];
     table(out, "Trees and materials to order", "rl-print-orders", &columns);
-    for figure in ORDERS.iter().filter_map(|key| plan.figure(key)) {
-        let note = match figure.key {
-            "trees_in_block" => format!("{}, no spares counted", scenario.rootstock.label()),
-            "line_posts" => format!(
-                "{} long, {} thick at the ground",
-                write(scenario.post_length.value, Quantity::Length, units),
-                small(scenario.line_post_diameter.value)
-            ),
-            "end_posts" => format!(
-                "{} long or more, {} thick at the ground",
-                plan.figure("end_post_length").map(|figure| value(figure, units)).unwrap_or_default(),
-                small(scenario.end_post_diameter.value)
-            ),
-            _ => figure.working.formula.to_owned(),
-        };
-        row(out, &[figure.label, &value(figure, units), &note, "", ""]);
+    for line in order_list::lines(plan, units) {
+        row(out, &[line.figure.label, &value(line.figure, units), &line.size, "", ""]);
     }
     out.push_str(END);
     out.push_str("<p><small>Counts are of this drawing; offcuts, spares and losses are the buyer\u{2019}s to add unless a line says otherwise.</small></p>");
