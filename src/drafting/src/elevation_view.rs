@@ -66,7 +66,11 @@ fn stretch(plan: &Plan, run: &Run, scale: f64, room: f64) -> Stretch {
 /// Least width of ground the elevation needs, and its height, and the paper beside it in ems.
 pub(crate) fn demand(plan: &Plan) -> ((f64, f64), (f64, f64)) {
     let (up, down) = vertical(plan);
-    let wide = plan.block.runs.first().map_or(1.0, |run| beyond_end(run) + least_stretch(run));
+    let wide = plan.block.runs.first().map_or(1.0, |run| {
+        let (least, whole) = (beyond_end(run) + least_stretch(run), run.length() + 2.0 * beyond_end(run));
+        // A row hardly longer than that is shown with both its ends.
+        if whole < 2.2 * least { whole } else { least }
+    });
     ((wide, up + down), (LEFT + RIGHT, ABOVE + BELOW + FOOT_EMS))
 }
 

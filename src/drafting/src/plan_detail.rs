@@ -19,22 +19,23 @@ struct Stretch {
     trees: Vec<(usize, f64)>,
 }
 
-fn stretch(plan: &Plan, run: &Run, seen: f64) -> Stretch {
+/// `low` and `high` are where the picture ends, in metres from the tree in its middle.
+fn stretch(plan: &Plan, run: &Run, (low, high): (f64, f64)) -> Stretch {
     // Around a line post well inside the row, so that neither end is in the way; a short row whole.
-    let half = seen / 2.0;
+    let half = high.max(-low);
     let inside = run.line_posts.iter().copied().find(|post| post - run.start > half && run.end - post > half);
     let centre = inside.unwrap_or((run.start + run.end) / 2.0);
     let nearest = (0..run.trees).rev().map(|tree| run.tree(tree)).find(|along| *along <= centre);
     let middle = nearest.unwrap_or(run.first_tree);
     let crown = plan.canopy.shown.crown;
-    let reach = half - (crown.width_along(crown.base) / 2.0).min(run.spacing / 2.0);
+    let half_crown = (crown.width_along(crown.base) / 2.0).min(run.spacing / 2.0) - 1e-9;
     let trees = (0..run.trees)
         .map(|tree| (tree, run.tree(tree) - middle))
-        .skip_while(|(_, along)| *along < -reach)
-        .take_while(|(_, along)| *along <= reach)
+        .skip_while(|(_, along)| *along - half_crown < low)
+        .take_while(|(_, along)| *along + half_crown <= high)
         .take(400)
         .collect();
-    Stretch { middle, low: (run.start - middle).max(-half), high: (run.end - middle).min(half), trees }
+    Stretch { middle, low: (run.start - middle).max(low), high: (run.end - middle).min(high), trees }
 }
 
 /// The ground the detail shows, in metres: across from the first row, along from its middle tree.
@@ -127,12 +128,17 @@ pub(crate) fn draw_detail(board: &mut Board, plan: &Plan, area: Area) -> Option<
         ScaleChoice::Hold(_, held) => held,
         _ => None,
     };
-    let along_least = spacing * 1.5;
+    // Two trees at least, and the middle of the picture between them.
+    let crown = plan.canopy.shown.crown;
+    let along_least = spacing + crown.width_along(crown.base).min(spacing);
     let scale = held.map_or((room.0 / across).min(room.1 / along_least), |held| held.scale);
-    let shown = stretch(plan, run, room.1 / scale);
     let first_row = if twin { -row / 2.0 } else { 0.0 };
     let centre = (area.left + em * 4.6 + room.0 / 2.0, area.top + em * 2.6 + room.1 / 2.0);
-    let to = held.unwrap_or(Projection { scale, origin: (centre.0 + first_row * scale, centre.1) });
+    let between = if run.trees > 1 { spacing / 2.0 * scale } else { 0.0 };
+    let origin = (centre.0 + first_row * scale, centre.1 + between);
+    let to = held.unwrap_or(Projection { scale, origin });
+    let (top, foot) = (centre.1 - room.1 / 2.0, centre.1 + room.1 / 2.0);
+    let shown = stretch(plan, run, ((to.origin.1 - foot) / scale, (to.origin.1 - top) / scale));
     let rows: &[f64] = if twin { &[0.0, row] } else { &[0.0] };
     let shapes = crowns_from_above(plan);
     let (mut bodies, mut trunks, mut lines, mut posts) = (Path::new(), Path::new(), Path::new(), Path::new());
@@ -175,7 +181,10 @@ pub(crate) fn draw_detail(board: &mut Board, plan: &Plan, area: Area) -> Option<
     let top = to.place(0.0, shown.high.max(shown.trees.last().map_or(0.0, |tree| tree.1 + half_shape))).1;
     let foot = to.place(0.0, shown.low.min(shown.trees.first().map_or(0.0, |tree| tree.1 - half_shape))).1;
     let heading = board.text(
-        ((to.place(*rows.first()?, 0.0).0 + to.place(*rows.last()?, 0.0).0) / 2.0, top - em * 1.1),
+        (
+            (to.place(*rows.first()?, 0.0).0 + to.place(*rows.last()?, 0.0).0) / 2.0,
+            top - em * 1.1 - post_radius,
+        ),
         Anchor::Middle,
         Lettering::Note,
         "Detail, enlarged",
