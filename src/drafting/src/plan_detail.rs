@@ -31,8 +31,9 @@ fn stretch(plan: &Plan, run: &Run, (low, high): (f64, f64)) -> Stretch {
     let half_crown = (crown.width_along(crown.base) / 2.0).min(run.spacing / 2.0) - 1e-9;
     let trees = (0..run.trees)
         .map(|tree| (tree, run.tree(tree) - middle))
-        .skip_while(|(_, along)| *along - half_crown < low)
-        .take_while(|(_, along)| *along + half_crown <= high)
+        // The tree in the middle and the next one stay, even while a hand pulls that out of the picture.
+        .skip_while(|(_, along)| *along - half_crown < low && *along < -run.spacing * 0.5)
+        .take_while(|(_, along)| *along + half_crown <= high || *along < run.spacing * 1.5)
         .take(400)
         .collect();
     Stretch { middle, low: (run.start - middle).max(low), high: (run.end - middle).min(high), trees }
