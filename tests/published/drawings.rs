@@ -5,7 +5,8 @@
 
 use crate::strategy::in_order;
 use drafting::sheet::{Bounds, Text};
-use drafting::{Frame, Mark, Sheet, Units, View, draw};
+use drafting::{Daylight, Frame, Mark, Sheet, Units, View, draw, draw_pair, draw_years};
+use planting::light::Memory;
 use planting::plan;
 use proptest::prelude::*;
 
@@ -84,13 +85,20 @@ fn frames() -> impl Strategy<Value = Frame> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn drawings_are_clean(scenario in in_order(), frame in frames()) {
         let plan = plan(&scenario).expect("a scenario in order has a plan");
-        for view in View::ALL {
-            let sheet = draw(view, &plan, frame);
+        for light in [Daylight::Plain, Daylight::Season, Daylight::Hour] {
+            for view in View::ALL {
+                let sheet = draw(view, &plan, frame.with_light(light));
+                no_text_is_crossed(&sheet)?;
+                every_number_is_finite(&sheet)?;
+            }
+        }
+        let beside = Memory::default().beside(&scenario);
+        for sheet in [draw_pair(&plan, &beside, frame), draw_years(&plan, &[], frame)] {
             no_text_is_crossed(&sheet)?;
             every_number_is_finite(&sheet)?;
         }
@@ -110,5 +118,97 @@ fn a_known_length_is_as_long_as_the_scale_says() {
         let across = row.at.0 - sheet.projection.origin.0;
         // Millimetres on paper times the ratio are millimetres on the ground; 304.8 mm to the foot.
         assert!((across * ratio / 304.8 - row_ft).abs() < 1e-9, "{row_ft} ft at 1:{ratio}: {across} mm");
+    }
+}
+
+/// Whether a path of closed rings covers a point, by its winding number.
+fn covers(d: &str, (x, y): (f64, f64)) -> bool {
+    let mut winding = 0;
+    for ring in d.split('Z').filter(|ring| !ring.is_empty()) {
+        let mut lines = pieces(ring);
+        if let (Some(first), Some(last)) = (lines.first().copied(), lines.last().copied()) {
+            lines.push([last[1], first[0]]);
+        }
+        for [from, to] in lines {
+            let side = (to.0 - from.0) * (y - from.1) - (x - from.0) * (to.1 - from.1);
+            if from.1 <= y && to.1 > y && side > 0.0 {
+                winding += 1;
+            } else if from.1 > y && to.1 <= y && side < 0.0 {
+                winding -= 1;
+            }
+        }
+    }
+    winding != 0
+}
+
+/// The bands drawn are those of the model's map: at the middle of every cell lies the colour of its light.
+#[test]
+fn bands_of_light_lie_where_the_map_has_them() {
+    for (row_ft, azimuth_deg, year) in [(12.0, 0.0, 6.0), (9.0, 90.0, 15.0), (20.0, 30.0, 2.0)] {
+        let scenario = planting::Scenario {
+            row_width: planting::feet(row_ft),
+            row_azimuth: planting::degrees(azimuth_deg),
+            year,
+            ..planting::Scenario::default()
+        };
+        let plan = plan(&scenario).expect("a plan");
+        let frame = Frame::screen(1200.0, 700.0, Units::Us).with_light(Daylight::Season);
+        let sheet = draw(View::Section, &plan, frame);
+        let bands: Vec<(u8, &str)> = sheet
+            .layers
+            .iter()
+            .flatten()
+            .filter_map(|mark| match mark {
+                Mark::Path { ink: drafting::sheet::Ink::Light(band), d } => Some((*band, d.as_str())),
+                _ => None,
+            })
+            .collect();
+        let map = &plan.light.season.map;
+        // Facts of the light chapter: cut points 30, 50 and 70 %, half the first below, two thirds up above.
+        let limits = [0.15, 0.30, 0.50, 0.70, 0.90];
+        let (mut tried, mut met) = (0, std::collections::BTreeSet::new());
+        for up in 1..map.up - 1 {
+            for across in map.across / 2..map.across - 1 {
+                let light = f64::from(map.cell(across, up).expect("a cell"));
+                // Between cells the drawing goes straight; near a limit it may fall on either side.
+                if limits.iter().any(|limit| (light - limit).abs() < 0.03) {
+                    continue;
+                }
+                let expected = limits.iter().filter(|limit| light >= **limit).count();
+                let at = |cell: usize, cells: usize| (cell as f64 + 0.5) / cells as f64;
+                let place = sheet
+                    .projection
+                    .place((at(across, map.across) - 0.5) * map.width, at(up, map.up) * map.height);
+                let drawn =
+                    bands.iter().rev().find(|(_, d)| covers(d, place)).map(|(band, _)| usize::from(*band));
+                assert_eq!(drawn, Some(expected), "{light} in cell {across}, {up} of rows {row_ft} ft apart");
+                met.insert(expected);
+                tried += 1;
+            }
+        }
+        assert!(tried > 100 && met.len() >= 3, "{tried} cells, bands {met:?}");
+    }
+}
+
+/// The ray over a crown's top meets the ground where the sun throws the top: h · c across the row, with
+/// c = |sin(azimuth of sun − of row)| / tan β (plain trigonometry; the sun's place is checked elsewhere).
+#[test]
+fn rays_meet_the_ground_where_the_sun_throws_the_top() {
+    for hour in [9.0, 11.0, 14.0] {
+        let scenario = planting::Scenario { sun_hour: hour, ..planting::Scenario::default() };
+        let plan = plan(&scenario).expect("a plan");
+        let frame = Frame::screen(1200.0, 700.0, Units::Us).with_light(Daylight::Hour);
+        let sheet = draw(View::Section, &plan, frame);
+        let ray = sheet.layers.iter().flatten().find_map(|mark| match mark {
+            Mark::Path { ink: drafting::sheet::Ink::Ray, d } => pieces(d).first().copied(),
+            _ => None,
+        });
+        let [top, foot] = ray.expect("a ray");
+        let sun = plan.light.moment;
+        let across = plan.canopy.shown.crown.top * sun.azimuth.sin().abs() / sun.elevation.tan();
+        let drawn = (foot.0 - top.0).abs() / sheet.projection.scale;
+        assert!((drawn - across).abs() < 0.01, "at {hour} h: {drawn} m drawn, {across} m");
+        // Before noon the sun stands in the east and shade falls to the west, left of the rows.
+        assert_eq!(foot.0 < top.0, hour < 12.0);
     }
 }
