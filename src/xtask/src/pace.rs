@@ -5,7 +5,7 @@
 //! drawings changed, without the browser's layout and painting. A program of its own, so that the
 //! host tool needn't compile a WebDriver client for its other commands.
 
-use anyhow::{Context, Result};
+use anyhow::Result;
 use serde_json::Value;
 use xtask::browser::Browser;
 use xtask::chromium;
@@ -19,12 +19,13 @@ const ROUNDS: [(&str, f64, f64, &str); 3] = [
     ("5 acres, light", 201.168, 100.584, "light"),
 ];
 
-/// Moves every slider of the page; gives `[[key, milliseconds…]…]`.
+/// Moves a slider of the page, the one with this number; gives `[key, milliseconds…]`, or nothing after the last.
 const DRAG: &str = r#"
 const frame = () => new Promise(requestAnimationFrame);
 const sliders = [...document.querySelectorAll('input[data-role=slider]')].filter((s) => s.offsetParent);
-const all = [];
-for (const slider of sliders) {
+const slider = sliders[NUMBER];
+if (!slider) return [];
+{
   const before = slider.value;
   // To and fro in steps that always change the value.
   const [min, max] = [Number(slider.min), Number(slider.max)];
@@ -32,24 +33,24 @@ for (const slider of sliders) {
   const strides = Math.max(1, Math.floor((max - min) * 0.5 / stride));
   const place = (step) => Math.abs((step % (2 * strides)) - strides);
   const times = [];
-  for (let step = 0; step < 44; step++) {
+  // The first steps warm the engine up and aren't counted.
+  for (let step = -8; step < 32; step++) {
     await frame();
     let begun, ended;
     requestAnimationFrame(() => { begun = performance.now(); });
-    slider.value = min + (max - min) * 0.2 + stride * place(step);
+    slider.value = min + (max - min) * 0.2 + stride * place(step + 8);
     const sent = performance.now();
     slider.dispatchEvent(new Event('input', { bubbles: true }));
     const taken = performance.now() - sent;
     await new Promise((done) => requestAnimationFrame(() => { ended = performance.now(); done(); }));
-    times.push(taken + ended - begun);
+    if (step >= 0) times.push(taken + ended - begun);
   }
   slider.value = before;
   slider.dispatchEvent(new Event('input', { bubbles: true }));
   slider.dispatchEvent(new Event('change', { bubbles: true }));
   await frame();
-  all.push([slider.dataset.key + (slider.dataset.item ?? ''), ...times]);
+  return [slider.dataset.key + (slider.dataset.item ?? ''), ...times];
 }
-return all;
 "#;
 
 fn main() -> Result<()> {
@@ -69,12 +70,10 @@ fn main() -> Result<()> {
         browser.js::<Value>(&saved)?;
         browser.open(&server.url())?;
         browser.until("document.querySelector('[data-figure]') !== null")?;
-        // The first round warms the engine up and isn't counted.
-        browser.js::<Value>(DRAG)?;
-        let rounds: Vec<Vec<Value>> = browser.js(DRAG)?;
         let mut all = Vec::new();
-        for round in &rounds {
-            let (key, times) = round.split_first().context("a slider without its key")?;
+        for number in 0.. {
+            let round: Vec<Value> = browser.js(&DRAG.replace("NUMBER", &number.to_string()))?;
+            let Some((key, times)) = round.split_first() else { break };
             let times: Vec<f64> = times.iter().filter_map(Value::as_f64).collect();
             report(&format!("{block}, {}", key.as_str().unwrap_or_default()), times.clone());
             all.extend(times);
