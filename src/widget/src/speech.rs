@@ -1,6 +1,7 @@
 //! The headline figures spoken once the plan stands still, for readers who can't see them change.
 
 use crate::desk::Desk;
+use crate::piece::{Piece, classed};
 use drafting::wording;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
@@ -10,7 +11,7 @@ const STILL: Duration = Duration::from_millis(1000);
 const SPOKEN: [&str; 4] = ["trees_per_acre", "trees_in_block", "canopy_fill", "years_to_fill"];
 
 /// The spoken line.
-pub(crate) fn speech(desk: Desk) -> impl IntoView {
+pub(crate) fn speech(desk: Desk) -> Piece {
     let line = RwSignal::new(String::new());
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let stop = move || {
@@ -27,7 +28,7 @@ pub(crate) fn speech(desk: Desk) -> impl IntoView {
         false,
     );
     on_cleanup(stop);
-    view! { <p class="rl-hidden" role="status">{move || line.get()}</p> }
+    classed("p", "rl-hidden").set("role", "status").reads(move || line.get())
 }
 
 fn spoken(desk: Desk) -> String {
