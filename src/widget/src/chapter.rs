@@ -6,7 +6,6 @@
 use crate::desk::Desk;
 use crate::piece::{Piece, button, classed};
 use drafting::{Daylight, View};
-use leptos::prelude::*;
 use planting::Group;
 use web_sys::Event;
 

@@ -8,6 +8,7 @@ use crate::dial::Spot;
 use crate::grip::grip;
 use crate::piece::{Piece, classed, svg};
 use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years};
+use crate::signal::{Memo, RwSignal, StoredValue};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
@@ -40,7 +41,7 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
     let pane = classed("div", "rl-pane");
     let measured = pane.element();
     let size = RwSignal::new(None::<(f64, f64)>);
-    let watch = StoredValue::new_local(None::<Watch>);
+    let watch = StoredValue::new(None::<Watch>);
     let hold = RwSignal::new(None as Hold);
 
     Effect::new(move || {

@@ -4,7 +4,7 @@ use crate::desk::Desk;
 use crate::dial::Spot;
 use crate::piece::{Piece, button, classed, html};
 use crate::working::{certainty_class, reading, working};
-use leptos::prelude::*;
+use crate::signal::{Memo, RwSignal};
 use planting::{Certainty, Subject};
 use web_sys::Event;
 

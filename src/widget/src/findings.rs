@@ -7,6 +7,7 @@ use crate::piece::{Piece, button, classed, html, svg};
 use crate::terms::with_terms;
 use crate::working::certainty_chip;
 use drafting::wording::sentence;
+use crate::signal::{Memo};
 use leptos::prelude::*;
 use planting::{Advice, Severity};
 use web_sys::Event;

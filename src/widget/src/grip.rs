@@ -10,7 +10,7 @@ use crate::drawing::Hold;
 use crate::piece::{Piece, svg};
 use drafting::sheet::{Handle, ems};
 use drafting::{Sheet, View};
-use leptos::prelude::*;
+use crate::signal::{Memo, RwSignal, StoredValue};
 use wasm_bindgen::JsCast;
 use web_sys::{Event, KeyboardEvent, PointerEvent, SvgElement};
 
@@ -76,7 +76,7 @@ pub(crate) fn grip(
         busy.set(true);
     };
     let drag = move |event: PointerEvent| {
-        let Some(grab) = grab.get_value().filter(|grab| grab.pointer == event.pointer_id()) else { return };
+        let Some(grab) = grab.try_get_value().flatten().filter(|grab| grab.pointer == event.pointer_id()) else { return };
         let pointer = (f64::from(event.client_x()), f64::from(event.client_y()));
         desk.turn(dial, dial.snap(grab.value_at(pointer), desk.units.get_untracked()));
     };
@@ -99,7 +99,7 @@ pub(crate) fn grip(
             "Home" => dial.min,
             "End" => dial.max,
             "Escape" => {
-                if let Some(grab) = grab.get_value() {
+                if let Some(grab) = grab.try_get_value().flatten() {
                     desk.turn(dial, grab.value);
                     release();
                 }

@@ -7,7 +7,7 @@
 //! |---|---|
 //! | state, edits, frames, the last good plan | `desk`, `history`, `dial` |
 //! | where things stand on the page | `page`, and the style sheet `www/rowlight.css` |
-//! | elements that keep themselves up to date | `piece` |
+//! | elements that keep themselves up to date, what they follow | `piece`, `signal` |
 //! | sliders, fields, menus, the wire list | `controls` |
 //! | drawings, handles | `drawing`, `grip` |
 //! | headline figures, workings, all figures | `strip`, `working`, `figures` |
@@ -33,6 +33,7 @@ mod page;
 mod piece;
 mod print;
 mod saved;
+mod signal;
 mod speech;
 mod strip;
 mod terms;

@@ -5,7 +5,7 @@ use crate::desk::Desk;
 use crate::piece::{Piece, button, classed, html};
 use crate::saved::Broken;
 use drafting::wording;
-use leptos::prelude::*;
+use crate::signal::{RwSignal};
 use planting::Problem;
 use web_sys::Event;
 

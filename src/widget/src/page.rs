@@ -17,6 +17,7 @@ use crate::toolbar::toolbar;
 use crate::year::year_bar;
 use drafting::Daylight;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
+use crate::signal::{RwSignal, StoredValue, watch};
 use leptos::{ev, prelude::*};
 use std::time::Duration;
 
@@ -97,13 +98,17 @@ fn keep_saved(desk: Desk) {
             saved::store(&plan.scenario, desk.reader());
         });
     };
-    Effect::watch(
-        move || (desk.plan.get(), desk.units.get(), desk.paper.get(), desk.chapter.get()),
-        move |_, _, _| {
+    watch(
+        move || {
+            desk.plan.track();
+            desk.units.track();
+            desk.paper.track();
+            desk.chapter.track();
+        },
+        move || {
             stop();
             waiting.set_value(set_timeout_with_handle(save, SAVE_AFTER).ok());
         },
-        false,
     );
     let leaving = window_event_listener_untyped("pagehide", move |_| {
         desk.flush();

@@ -7,6 +7,7 @@
 //! What is read inside a closure (`says`, `reads`, `shows` …) is followed; the page changes where its answer does.
 
 use crate::dial::Spot;
+use crate::signal::StoredValue;
 use js_sys::{Function, Reflect};
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
@@ -54,7 +55,7 @@ fn made(element: Result<Element, JsValue>) -> Piece {
 
 /// Runs now, and again whenever something it reads has changed, until its owner is gone.
 fn follow(mut run: Box<dyn FnMut()>) {
-    StoredValue::new_local(RenderEffect::new(move |_: Option<()>| run()));
+    StoredValue::new(RenderEffect::new(move |_: Option<()>| run()));
 }
 
 /// Follows a value and hands it on where it isn't the one before.

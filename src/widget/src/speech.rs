@@ -4,6 +4,7 @@ use crate::desk::Desk;
 use crate::piece::{Piece, classed};
 use drafting::wording;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
+use crate::signal::{RwSignal, StoredValue, watch};
 use leptos::prelude::*;
 use std::time::Duration;
 
@@ -19,13 +20,15 @@ pub(crate) fn speech(desk: Desk) -> Piece {
             waiting.clear();
         }
     };
-    Effect::watch(
-        move || (desk.plan.get(), desk.units.get()),
-        move |_, _, _| {
+    watch(
+        move || {
+            desk.plan.track();
+            desk.units.track();
+        },
+        move || {
             stop();
             waiting.set_value(set_timeout_with_handle(move || line.set(spoken(desk)), STILL).ok());
         },
-        false,
     );
     on_cleanup(stop);
     classed("p", "rl-hidden").set("role", "status").reads(move || line.get())

@@ -6,7 +6,7 @@ use crate::desk::Desk;
 use crate::piece::{Piece, button, classed, html};
 use crate::working::{reading, working};
 use drafting::Units;
-use leptos::prelude::*;
+use crate::signal::{Memo, RwSignal, watch};
 use planting::{Certainty, Severity};
 use web_sys::{Event, KeyboardEvent};
 
@@ -88,7 +88,13 @@ fn headlines(chapter: Chapter) -> &'static [Headline] {
 pub(crate) fn strip(desk: Desk) -> Piece {
     let open = RwSignal::new(None::<&'static str>);
     // The figure per acre becomes the figure per hectare with the units, its open working too.
-    Effect::watch(move || (desk.units.get(), desk.chapter.get()), move |_, _, _| open.set(None), false);
+    watch(
+        move || {
+            desk.units.track();
+            desk.chapter.track();
+        },
+        move || open.set(None),
+    );
     let heading = move |key: &'static str| {
         desk.plan.with(|plan| plan.figure(key).map(|figure| figure.label)).unwrap_or_default()
     };

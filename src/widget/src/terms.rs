@@ -4,7 +4,6 @@ use crate::desk::{Desk, Word};
 use crate::glossary::{self, Term, marked};
 use crate::piece::{Piece, button, classed, html, text};
 use leptos::leptos_dom::helpers::set_timeout;
-use leptos::prelude::*;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, EventTarget, PointerEvent};

@@ -5,6 +5,7 @@ use crate::piece::{Piece, button, classed, html, svg};
 use crate::print::open_print;
 use drafting::Units;
 use drafting::packet::Paper;
+use crate::signal::{Memo};
 use leptos::prelude::*;
 use planting::Scenario;
 use web_sys::Event;

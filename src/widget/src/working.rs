@@ -5,6 +5,7 @@ use crate::piece::{Piece, classed, html, text};
 use crate::terms::with_terms;
 use drafting::measure::write;
 use drafting::wording;
+use crate::signal::{Memo};
 use leptos::prelude::*;
 use planting::{Certainty, Figure};
 

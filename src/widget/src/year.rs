@@ -6,6 +6,7 @@ use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
 use crate::piece::{Piece, Words, button, classed, html, svg};
 use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
+use crate::signal::{Memo, RwSignal, StoredValue};
 use leptos::prelude::*;
 use std::rc::Rc;
 use web_sys::Event;
@@ -140,7 +141,7 @@ impl Player {
         if self.playing.try_get_untracked() != Some(true) {
             return;
         }
-        let (since, from) = self.start.get_value();
+        let (since, from) = self.start.try_get_value().unwrap_or_default();
         let year = from + played((milliseconds() - since).max(0.0), less_motion());
         // Past the dial, which knows whole years only.
         self.desk.edit(self.dial.spot, |scenario| scenario.year = year.min(self.dial.max));

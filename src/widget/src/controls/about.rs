@@ -4,7 +4,7 @@ use crate::desk::Desk;
 use crate::piece::{Piece, Words, button, classed, html};
 use crate::terms::with_terms;
 use crate::working::certainty_chip;
-use leptos::prelude::*;
+use crate::signal::{RwSignal};
 use planting::Parameter;
 use web_sys::Event;
 

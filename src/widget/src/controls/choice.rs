@@ -8,6 +8,7 @@ use crate::dial::Spot;
 use crate::piece::{Piece, button, classed, html};
 use drafting::measure::number as written;
 use drafting::wording;
+use crate::signal::{Memo, RwSignal};
 use leptos::prelude::*;
 use planting::scenario::registry::ChoiceList;
 use std::rc::Rc;

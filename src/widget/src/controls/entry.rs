@@ -8,6 +8,7 @@ use crate::dial::Dial;
 use crate::piece::{Piece, Words, classed, html};
 use drafting::wording;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
+use crate::signal::{Memo, RwSignal, StoredValue, watch};
 use leptos::prelude::*;
 use planting::{Fault, Problem};
 use std::time::Duration;
@@ -39,16 +40,20 @@ impl Draft {
         };
         let value = Memo::new(move |_| desk.scenario.with(|scenario| dial.value(scenario)));
         // A value that comes from elsewhere (a slider, a handle, undo) replaces what was being typed.
-        Effect::watch(
-            move || (value.get(), desk.turned.get()),
-            move |(value, turned), before, _| {
+        let mut earlier = desk.turned.get_untracked();
+        watch(
+            move || {
+                value.track();
+                desk.turned.track();
+            },
+            move || {
                 let from_here = draft.taken.try_update_value(Option::take).flatten();
-                let turned_since = before.is_some_and(|(_, earlier): &(_, u32)| earlier != turned);
-                if from_here.is_none() || from_here != *value || turned_since {
+                let turned = desk.turned.get_untracked();
+                if from_here.is_none() || from_here != value.get_untracked() || turned != earlier {
                     draft.clear();
                 }
+                earlier = turned;
             },
-            false,
         );
         on_cleanup(move || draft.stop_waiting());
         draft

@@ -13,7 +13,7 @@ pub(crate) use slide::slide;
 
 use crate::desk::Desk;
 use crate::piece::{Piece, classed};
-use leptos::prelude::*;
+use crate::signal::{Memo};
 use planting::scenario::registry::Kind;
 use planting::{EndAssembly, Group, Parameter, REGISTRY, Scenario, Support};
 

@@ -4,7 +4,7 @@ use crate::desk::Desk;
 use crate::piece::{Piece, classed, html, text};
 use crate::terms::with_terms;
 use drafting::measure::write;
-use leptos::prelude::*;
+use crate::signal::{Memo};
 use planting::scenario::registry::Kind;
 use planting::{Quantity, parameter};
 

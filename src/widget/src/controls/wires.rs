@@ -7,7 +7,7 @@ use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
 use crate::piece::{Piece, Words, button, classed, svg};
 use drafting::wording;
-use leptos::prelude::*;
+use crate::signal::{Memo, RwSignal};
 use planting::scenario::registry::Lengths;
 use planting::uom::si::f64::Length;
 use planting::{Parameter, Scenario, feet};
