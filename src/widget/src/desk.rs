@@ -9,12 +9,12 @@ use crate::dial::{Dial, Spot};
 use crate::glossary::Term;
 use crate::history::History;
 use crate::saved::Reader;
+use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::packet::Paper;
 use drafting::{Daylight, Units};
 use leptos::leptos_dom::helpers::{
     AnimationFrameRequestHandle, TimeoutHandle, request_animation_frame_with_handle, set_timeout_with_handle,
 };
-use crate::signal::{Memo, RwSignal, StoredValue};
 use leptos::prelude::*;
 use planting::light::{Memory, Season, YearLight};
 use planting::{Plan, Problem, Scenario, plan, plan_with};

@@ -7,8 +7,8 @@ use crate::desk::{Desk, Shared};
 use crate::dial::Spot;
 use crate::grip::grip;
 use crate::piece::{Piece, classed, svg};
-use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years};
 use crate::signal::{Memo, RwSignal, StoredValue};
+use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
@@ -80,9 +80,8 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
         let (width, height) = size.get().unwrap_or((1.0, 1.0));
         format!("0 0 {width} {height}")
     };
-    let description = move || {
-        sheet.with(|sheet| sheet.as_ref().map(|sheet| sheet.description.clone())).unwrap_or_default()
-    };
+    let description =
+        move || sheet.with(|sheet| sheet.as_ref().map(|sheet| sheet.description.clone())).unwrap_or_default();
     let spots = Memo::new(move |_| {
         sheet.with(|sheet| {
             let handles = sheet.as_ref().map(|sheet| sheet.handles.as_slice()).unwrap_or_default();

@@ -3,8 +3,8 @@
 use crate::desk::Desk;
 use crate::dial::Spot;
 use crate::piece::{Piece, button, classed, html};
-use crate::working::{certainty_class, reading, working};
 use crate::signal::{Memo, RwSignal};
+use crate::working::{certainty_class, reading, working};
 use planting::{Certainty, Subject};
 use web_sys::Event;
 
@@ -26,9 +26,7 @@ fn group(desk: Desk, subject: Subject) -> Piece {
     classed("details", "rl-subject")
         .marked("hidden", move || keys.with(Vec::is_empty))
         .with(classed("summary", "rl-group-head").text(subject.label()))
-        .with(
-            classed("ul", "rl-figure-list").each(move || keys.get(), move |spot| vec![row(desk, spot.key)]),
-        )
+        .with(classed("ul", "rl-figure-list").each(move || keys.get(), move |spot| vec![row(desk, spot.key)]))
 }
 
 fn row(desk: Desk, key: &'static str) -> Piece {
@@ -40,7 +38,9 @@ fn row(desk: Desk, key: &'static str) -> Piece {
     let label = move || now.with(|reading| reading.as_ref().map_or("", |reading| reading.label).to_owned());
     let value = classed("span", "rl-number")
         .set("data-figure", key)
-        .may_say("data-value", move || now.with(|reading| reading.as_ref()?.value).map(|value| value.to_string()))
+        .may_say("data-value", move || {
+            now.with(|reading| reading.as_ref()?.value).map(|value| value.to_string())
+        })
         .reads(move || now.get().map(|reading| reading.text).unwrap_or_default());
     let chip = html("span")
         .says("class", move || certainty_class(certainty()))

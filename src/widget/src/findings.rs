@@ -4,10 +4,10 @@ use crate::browser::show_field;
 use crate::desk::Desk;
 use crate::dial::Spot;
 use crate::piece::{Piece, button, classed, html, svg};
+use crate::signal::Memo;
 use crate::terms::with_terms;
 use crate::working::certainty_chip;
 use drafting::wording::sentence;
-use crate::signal::{Memo};
 use leptos::prelude::*;
 use planting::{Advice, Severity};
 use web_sys::Event;
@@ -26,8 +26,7 @@ pub(crate) fn findings(desk: Desk) -> Piece {
                 .text("Nothing to fix in this plan."),
         )
         .with(
-            classed("ul", "rl-findings")
-                .each(move || rules.get(), move |spot| vec![finding(desk, spot.key)]),
+            classed("ul", "rl-findings").each(move || rules.get(), move |spot| vec![finding(desk, spot.key)]),
         )
 }
 
@@ -45,8 +44,9 @@ fn finding(desk: Desk, rule: &'static str) -> Piece {
     classed("li", "rl-finding")
         .set("data-rule", rule)
         .with(
-            classed("div", "rl-finding-head")
-                .shows(move || head.get().map(|(severity, title)| head_of(severity, title)).unwrap_or_default()),
+            classed("div", "rl-finding-head").shows(move || {
+                head.get().map(|(severity, title)| head_of(severity, title)).unwrap_or_default()
+            }),
         )
         .with(words(|advice| &advice.finding))
         .with(words(|advice| &advice.remedy))

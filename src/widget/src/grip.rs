@@ -8,9 +8,9 @@ use crate::desk::{Desk, Shared};
 use crate::dial::{Dial, Spot};
 use crate::drawing::Hold;
 use crate::piece::{Piece, svg};
+use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::sheet::{Handle, ems};
 use drafting::{Sheet, View};
-use crate::signal::{Memo, RwSignal, StoredValue};
 use wasm_bindgen::JsCast;
 use web_sys::{Event, KeyboardEvent, PointerEvent, SvgElement};
 
@@ -76,7 +76,10 @@ pub(crate) fn grip(
         busy.set(true);
     };
     let drag = move |event: PointerEvent| {
-        let Some(grab) = grab.try_get_value().flatten().filter(|grab| grab.pointer == event.pointer_id()) else { return };
+        let Some(grab) = grab.try_get_value().flatten().filter(|grab| grab.pointer == event.pointer_id())
+        else {
+            return;
+        };
         let pointer = (f64::from(event.client_x()), f64::from(event.client_y()));
         desk.turn(dial, dial.snap(grab.value_at(pointer), desk.units.get_untracked()));
     };
@@ -130,7 +133,9 @@ pub(crate) fn grip(
         .set("data-handle", spot.key)
         .may("data-item", spot.item.map(|item| item.to_string()))
         .set("data-handle-view", view.key())
-        .may_say("aria-label", move || handle.with(|handle| handle.as_ref().map(|handle| handle.label.clone())))
+        .may_say("aria-label", move || {
+            handle.with(|handle| handle.as_ref().map(|handle| handle.label.clone()))
+        })
         .says("aria-valuemin", move || in_unit(dial.min))
         .says("aria-valuemax", move || in_unit(dial.max))
         .may_say("aria-valuenow", move || value().map(in_unit))
@@ -153,9 +158,7 @@ pub(crate) fn grip(
         .on("keydown", turn)
         .on("keyup", move |_: Event| desk.let_go(dial))
         .with(
-            svg("circle")
-                .set("class", "rl-grip-reach")
-                .styled("r", move || Some(format!("{:.1}px", room()))),
+            svg("circle").set("class", "rl-grip-reach").styled("r", move || Some(format!("{:.1}px", room()))),
         )
         .with(svg("g").says("transform", turned).with(marks))
         .with(svg("circle").set("class", "rl-grip-knob").set("r", &KNOB.to_string()))
@@ -178,12 +181,7 @@ fn reach(sheet: &Sheet, spot: Spot) -> f64 {
 }
 
 /// The value beside the knob, on whichever side the sheet has room.
-fn bubble(
-    desk: Desk,
-    dial: Dial,
-    sheet: Memo<Option<Shared<Sheet>>>,
-    handle: Memo<Option<Handle>>,
-) -> Piece {
+fn bubble(desk: Desk, dial: Dial, sheet: Memo<Option<Shared<Sheet>>>, handle: Memo<Option<Handle>>) -> Piece {
     let text = Memo::new(move |_| {
         handle
             .with(|handle| {

@@ -4,8 +4,8 @@ use crate::browser::show_field;
 use crate::desk::Desk;
 use crate::piece::{Piece, button, classed, html};
 use crate::saved::Broken;
+use crate::signal::RwSignal;
 use drafting::wording;
-use crate::signal::{RwSignal};
 use planting::Problem;
 use web_sys::Event;
 

@@ -10,6 +10,7 @@ use crate::notice::{broken_notice, conflict_notice};
 use crate::piece::{Piece, classed};
 use crate::print;
 use crate::saved::{self, Broken};
+use crate::signal::{RwSignal, StoredValue, watch};
 use crate::speech::speech;
 use crate::strip::strip;
 use crate::terms::word_box;
@@ -17,7 +18,6 @@ use crate::toolbar::toolbar;
 use crate::year::year_bar;
 use drafting::Daylight;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
-use crate::signal::{RwSignal, StoredValue, watch};
 use leptos::{ev, prelude::*};
 use std::time::Duration;
 
@@ -49,7 +49,9 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> Piece {
     let broken = RwSignal::new(broken);
     let head = classed("header", "rl-head")
         .with(
-            classed("p", "rl-name").text("Rowlight").with(classed("span", "rl-what").text("planting planner")),
+            classed("p", "rl-name")
+                .text("Rowlight")
+                .with(classed("span", "rl-what").text("planting planner")),
         )
         .with(toolbar(desk));
     let drawings =
@@ -60,14 +62,13 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> Piece {
         .shows(move || conflict_notice(desk))
         .with(classed("div", "rl-drawings").shows(drawings))
         .with(year_bar(desk));
-    let below = classed("div", "rl-below")
-        .with(light_limits(desk))
-        .with(findings(desk))
-        .with(figures(desk))
-        .with(classed("p", "rl-limits").text(
-            "Planning estimate, not a design. Follow local codes, makers\u{2019} ratings and soil tests; \
+    let below =
+        classed("div", "rl-below").with(light_limits(desk)).with(findings(desk)).with(figures(desk)).with(
+            classed("p", "rl-limits").text(
+                "Planning estimate, not a design. Follow local codes, makers\u{2019} ratings and soil tests; \
              have a licensed engineer check posts, anchors and any net.",
-        ));
+            ),
+        );
     let work = classed("div", "rl-work")
         .with(classed("aside", "rl-controls").set("aria-label", "Controls").with_all(controls(desk)))
         .with(main)

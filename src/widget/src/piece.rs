@@ -48,9 +48,13 @@ pub(crate) fn text(words: &str) -> Piece {
     Piece(document().create_text_node(words).into())
 }
 
-/// An element without content stands in where the browser knows no such tag, which no tag here can bring about.
+/// # Panics
+/// Where the browser makes no element. The page is then broken, and whoever loaded it is told.
 fn made(element: Result<Element, JsValue>) -> Piece {
-    Piece(element.map_or_else(|_| document().create_comment("").into(), Into::into))
+    match element {
+        Ok(element) => Piece(element.into()),
+        Err(_) => panic!("the browser makes no element"),
+    }
 }
 
 /// Runs now, and again whenever something it reads has changed, until its owner is gone.

@@ -2,9 +2,9 @@
 
 use crate::desk::Desk;
 use crate::piece::{Piece, classed};
+use crate::signal::{RwSignal, StoredValue, watch};
 use drafting::wording;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
-use crate::signal::{RwSignal, StoredValue, watch};
 use leptos::prelude::*;
 use std::time::Duration;
 

@@ -4,9 +4,9 @@ use crate::browser::bring;
 use crate::chapter::Chapter;
 use crate::desk::Desk;
 use crate::piece::{Piece, button, classed, html};
+use crate::signal::{Memo, RwSignal, watch};
 use crate::working::{reading, working};
 use drafting::Units;
-use crate::signal::{Memo, RwSignal, watch};
 use planting::{Certainty, Severity};
 use web_sys::{Event, KeyboardEvent};
 
@@ -98,16 +98,16 @@ pub(crate) fn strip(desk: Desk) -> Piece {
     let heading = move |key: &'static str| {
         desk.plan.with(|plan| plan.figure(key).map(|figure| figure.label)).unwrap_or_default()
     };
-    let cells = move || {
-        headlines(desk.chapter.get()).iter().map(|headline| cell(desk, headline, open)).collect()
-    };
+    let cells =
+        move || headlines(desk.chapter.get()).iter().map(|headline| cell(desk, headline, open)).collect();
     let sheet = move |key: &'static str| {
-        let head = classed("div", "rl-sheet-head").with(html("b").reads(move || heading(key).to_owned())).with(
-            button("rl-button")
-                .set("data-action", "working-close")
-                .on("click", move |_: Event| open.set(None))
-                .text("Close"),
-        );
+        let head =
+            classed("div", "rl-sheet-head").with(html("b").reads(move || heading(key).to_owned())).with(
+                button("rl-button")
+                    .set("data-action", "working-close")
+                    .on("click", move |_: Event| open.set(None))
+                    .text("Close"),
+            );
         classed("div", "rl-sheet")
             .set("id", &desk.id("working"))
             .set("role", "region")
@@ -146,7 +146,9 @@ fn cell(desk: Desk, headline: &'static Headline, open: RwSignal<Option<&'static 
             now.with(|reading| reading.as_ref().is_some_and(|reading| reading.value.is_none()))
         })
         .says("data-figure", move || key.get().to_owned())
-        .may_say("data-value", move || now.with(|reading| reading.as_ref()?.value).map(|value| value.to_string()))
+        .may_say("data-value", move || {
+            now.with(|reading| reading.as_ref()?.value).map(|value| value.to_string())
+        })
         .reads(text);
     button("rl-headline")
         .is("is-extra", move || !headline.always)

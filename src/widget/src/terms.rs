@@ -82,7 +82,8 @@ pub(crate) fn word_box(desk: Desk) -> Vec<Piece> {
         let (width, height) = room();
         let left = word.left.min(width - WIDTH - 8.0).max(8.0);
         let below = word.bottom + ROOM < height || word.top < ROOM;
-        let px = |place: Option<f64>| Some(place.map_or_else(|| "auto".to_owned(), |place| format!("{place}px")));
+        let px =
+            |place: Option<f64>| Some(place.map_or_else(|| "auto".to_owned(), |place| format!("{place}px")));
         let top = below.then_some(word.bottom + 6.0);
         let bottom = (!below).then_some(height - word.top + 6.0);
         classed("div", "rl-word")

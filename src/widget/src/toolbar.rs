@@ -3,9 +3,9 @@
 use crate::desk::Desk;
 use crate::piece::{Piece, button, classed, html, svg};
 use crate::print::open_print;
+use crate::signal::Memo;
 use drafting::Units;
 use drafting::packet::Paper;
-use crate::signal::{Memo};
 use leptos::prelude::*;
 use planting::Scenario;
 use web_sys::Event;
@@ -56,7 +56,8 @@ pub(crate) fn toolbar(desk: Desk) -> Piece {
             }
         })
         .with_all(papers.collect());
-    let print = tool("print", "Print", "M6 7V2h8v5M6 14H3V7h14v7h-3M6 11h8v7H6z", move || open_print(desk), || false);
+    let print =
+        tool("print", "Print", "M6 7V2h8v5M6 14H3V7h14v7h-3M6 11h8v7H6z", move || open_print(desk), || false);
     classed("div", "rl-toolbar")
         .set("role", "toolbar")
         .set("aria-label", "Plan")

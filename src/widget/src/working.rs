@@ -2,10 +2,10 @@
 
 use crate::desk::Desk;
 use crate::piece::{Piece, classed, html, text};
+use crate::signal::Memo;
 use crate::terms::with_terms;
 use drafting::measure::write;
 use drafting::wording;
-use crate::signal::{Memo};
 use leptos::prelude::*;
 use planting::{Certainty, Figure};
 

@@ -5,8 +5,8 @@ use crate::controls::{Draft, entry, fault_line, slide};
 use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
 use crate::piece::{Piece, Words, button, classed, html, svg};
-use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
 use crate::signal::{Memo, RwSignal, StoredValue};
+use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
 use leptos::prelude::*;
 use std::rc::Rc;
 use web_sys::Event;
@@ -64,12 +64,7 @@ fn play_button(player: Player) -> Piece {
 }
 
 /// A mark on the track at a year the plan names.
-fn mark(
-    desk: Desk,
-    dial: Dial,
-    words: &'static str,
-    year: fn(&planting::Plan) -> Option<f64>,
-) -> Piece {
+fn mark(desk: Desk, dial: Dial, words: &'static str, year: fn(&planting::Plan) -> Option<f64>) -> Piece {
     let at = Memo::new(move |_| desk.plan.with(|plan| year(plan)).map(|year| dial.along(year)));
     // Past the middle the words stand before their mark, or they would leave the track.
     classed("span", "rl-year-mark")

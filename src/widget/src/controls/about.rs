@@ -2,9 +2,9 @@
 
 use crate::desk::Desk;
 use crate::piece::{Piece, Words, button, classed, html};
+use crate::signal::RwSignal;
 use crate::terms::with_terms;
 use crate::working::certainty_chip;
-use crate::signal::{RwSignal};
 use planting::Parameter;
 use web_sys::Event;
 

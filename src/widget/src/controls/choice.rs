@@ -6,13 +6,13 @@ use super::stock;
 use crate::desk::Desk;
 use crate::dial::Spot;
 use crate::piece::{Piece, button, classed, html};
+use crate::signal::{Memo, RwSignal};
 use drafting::measure::number as written;
 use drafting::wording;
-use crate::signal::{Memo, RwSignal};
 use leptos::prelude::*;
 use planting::scenario::registry::ChoiceList;
-use std::rc::Rc;
 use planting::{Choice, Parameter, Quantity, REGISTRY, Rootstock, Scenario, TrainingSystem, feet};
+use std::rc::Rc;
 use web_sys::Event;
 
 pub(super) fn choice(desk: Desk, parameter: &'static Parameter, list: ChoiceList) -> Vec<Piece> {

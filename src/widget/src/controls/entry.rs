@@ -6,9 +6,9 @@
 use crate::desk::Desk;
 use crate::dial::Dial;
 use crate::piece::{Piece, Words, classed, html};
+use crate::signal::{Memo, RwSignal, StoredValue, watch};
 use drafting::wording;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
-use crate::signal::{Memo, RwSignal, StoredValue, watch};
 use leptos::prelude::*;
 use planting::{Fault, Problem};
 use std::time::Duration;

@@ -13,7 +13,7 @@ pub(crate) use slide::slide;
 
 use crate::desk::Desk;
 use crate::piece::{Piece, classed};
-use crate::signal::{Memo};
+use crate::signal::Memo;
 use planting::scenario::registry::Kind;
 use planting::{EndAssembly, Group, Parameter, REGISTRY, Scenario, Support};
 
@@ -57,10 +57,7 @@ fn row(desk: Desk, parameter: &'static Parameter) -> Piece {
         Kind::Choice(list) => choice::choice(desk, parameter, list),
         Kind::Lengths(lengths) => wires::wires(desk, parameter, lengths),
     };
-    classed("div", "rl-row")
-        .set("data-control", key)
-        .marked("hidden", move || !wanted.get())
-        .with_all(pieces)
+    classed("div", "rl-row").set("data-control", key).marked("hidden", move || !wanted.get()).with_all(pieces)
 }
 
 /// Whether an input has a part in the plan as it stands; what has none isn't shown.

@@ -6,7 +6,7 @@ use super::slide::{Usual, slide};
 use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
 use crate::piece::{Piece, Words, classed};
-use crate::signal::{RwSignal};
+use crate::signal::RwSignal;
 use planting::{Parameter, Scenario, feet};
 use std::rc::Rc;
 

@@ -4,7 +4,7 @@ use super::entry::Draft;
 use crate::desk::Desk;
 use crate::dial::Dial;
 use crate::piece::{Piece, Words, html};
-use crate::signal::{Memo};
+use crate::signal::Memo;
 use leptos::prelude::*;
 use std::rc::Rc;
 use web_sys::Event;

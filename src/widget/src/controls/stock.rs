@@ -2,9 +2,9 @@
 
 use crate::desk::Desk;
 use crate::piece::{Piece, classed, html, text};
+use crate::signal::Memo;
 use crate::terms::with_terms;
 use drafting::measure::write;
-use crate::signal::{Memo};
 use planting::scenario::registry::Kind;
 use planting::{Quantity, parameter};
 
@@ -72,10 +72,7 @@ pub(super) fn card(desk: Desk) -> Piece {
         let label = rootstock_label(desk);
         format!("About {label}")
     };
-    classed("details", "rl-card")
-        .set("data-card", "rootstock")
-        .with(html("summary").reads(name))
-        .shows(known)
+    classed("details", "rl-card").set("data-card", "rootstock").with(html("summary").reads(name)).shows(known)
 }
 
 fn rootstock_label(desk: Desk) -> &'static str {

@@ -6,8 +6,8 @@ use super::slide::slide;
 use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
 use crate::piece::{Piece, Words, button, classed, svg};
-use drafting::wording;
 use crate::signal::{Memo, RwSignal};
+use drafting::wording;
 use planting::scenario::registry::Lengths;
 use planting::uom::si::f64::Length;
 use planting::{Parameter, Scenario, feet};
@@ -54,13 +54,10 @@ pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths)
             .with(about_button(desk, parameter, open)),
         about(desk, parameter, open, About { range: Rc::new(range), starts_at: Rc::new(starts_at) }),
         // Uppermost first, as they hang.
-        classed("div", "rl-wires")
-            .set("role", "group")
-            .set("aria-labelledby", &desk.id("wires-label"))
-            .each(
-                move || (0..count.get()).rev().map(|item| Spot::item(key, item)).collect(),
-                move |spot| wire(desk, parameter, lengths, spot),
-            ),
+        classed("div", "rl-wires").set("role", "group").set("aria-labelledby", &desk.id("wires-label")).each(
+            move || (0..count.get()).rev().map(|item| Spot::item(key, item)).collect(),
+            move |spot| wire(desk, parameter, lengths, spot),
+        ),
         fault_text(key, list_fault),
         button("rl-button rl-wide")
             .set("data-action", "wire-add")

@@ -65,7 +65,10 @@ mod tests {
     fn functions_are_told_by_crate() {
         for (name, expected) in [
             ("_ZN5alloc4sync16Arc$LT$T$C$A$GT$9drop_slow17h0123456789abcdefE", "alloc"),
-            ("_ZN62_$LT$T$u20$as$u20$reactive_graph..traits..WithUntracked$GT$5clone17h0123456789abcdefE", "reactive_graph"),
+            (
+                "_ZN62_$LT$T$u20$as$u20$reactive_graph..traits..WithUntracked$GT$5clone17h0123456789abcdefE",
+                "reactive_graph",
+            ),
             ("_RNvNtNtNtNtCsgXGp5Oqx2Ny_4core3num7flt2dec8strategy6dragon15format_shortest", "core"),
             ("__wbindgen_malloc", "the tools"),
         ] {
