@@ -62,8 +62,11 @@ fn follow(mut run: Box<dyn FnMut()>) {
     StoredValue::new(RenderEffect::new(move |_: Option<()>| run()));
 }
 
+/// Takes a value to where it is shown.
+type Put = Box<dyn FnMut(Option<&str>)>;
+
 /// Follows a value and hands it on where it isn't the one before.
-fn follow_words(value: Box<dyn Fn() -> Option<String>>, mut put: Box<dyn FnMut(Option<&str>)>) {
+fn follow_words(value: Box<dyn Fn() -> Option<String>>, mut put: Put) {
     let mut before: Option<Option<String>> = None;
     follow(Box::new(move || {
         let now = value();

@@ -120,7 +120,7 @@ impl<T> Clone for Memo<T> {
 type Work = Box<dyn Fn(Option<&Held>) -> Held + Send + Sync>;
 
 fn memo(work: Work) -> reactive::Memo<Held> {
-    reactive::Memo::new(move |before| work(before))
+    reactive::Memo::new(work)
 }
 
 impl<T: PartialEq + Send + Sync + 'static> Memo<T> {
@@ -206,5 +206,5 @@ pub(crate) fn watch(followed: impl Fn() + 'static, act: impl FnMut() + 'static) 
 }
 
 fn watch_boxed(followed: Box<dyn Fn()>, mut act: Box<dyn FnMut()>) {
-    Effect::watch(move || followed(), move |(), _, _| act(), false);
+    Effect::watch(followed, move |(), _, _| act(), false);
 }
