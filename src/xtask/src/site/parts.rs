@@ -66,7 +66,7 @@ mod tests {
         for (name, expected) in [
             ("_ZN5alloc4sync16Arc$LT$T$C$A$GT$9drop_slow17h0123456789abcdefE", "alloc"),
             (
-                "_ZN62_$LT$T$u20$as$u20$reactive_graph..traits..WithUntracked$GT$5clone17h0123456789abcdefE",
+                "_ZN59_$LT$T$u20$as$u20$reactive_graph..traits..WithUntracked$GT$18try_with_untracked17h1f3d5b13ade5c900E",
                 "reactive_graph",
             ),
             ("_RNvNtNtNtNtCsgXGp5Oqx2Ny_4core3num7flt2dec8strategy6dragon15format_shortest", "core"),
