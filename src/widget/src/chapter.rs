@@ -4,9 +4,10 @@
 //! at one hour. The plan is one and the same.
 
 use crate::desk::Desk;
+use crate::piece::{Piece, button, classed};
 use drafting::{Daylight, View};
-use leptos::prelude::*;
 use planting::Group;
+use web_sys::Event;
 
 /// A chapter.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -56,48 +57,37 @@ impl Chapter {
 }
 
 /// The bar that turns from chapter to chapter, and in the light from season to hour.
-pub(crate) fn chapter_bar(desk: Desk) -> impl IntoView {
-    view! {
-        <nav class="rl-chapters" aria-label="Chapters">
-            {Chapter::ALL.into_iter().map(|chapter| view! {
-                <button
-                    class="rl-chapter"
-                    type="button"
-                    data-action=format!("chapter-{}", chapter.key())
-                    aria-current=move || (desk.chapter.get() == chapter).then_some("page")
-                    on:click=move |_| desk.chapter.set(chapter)
-                >
-                    {chapter.label()}
-                </button>
-            }).collect_view()}
-            <div class="rl-switch rl-daylight" role="group" aria-label="Light shown" hidden=move || desk.chapter.get() != Chapter::Light>
-                {side(desk, Daylight::Season, "season", "Season")}
-                {side(desk, Daylight::Hour, "hour", "Date and hour")}
-            </div>
-        </nav>
-    }
+pub(crate) fn chapter_bar(desk: Desk) -> Piece {
+    let chapters = Chapter::ALL.into_iter().map(|chapter| {
+        button("rl-chapter")
+            .set("data-action", &format!("chapter-{}", chapter.key()))
+            .may_say("aria-current", move || (desk.chapter.get() == chapter).then(|| "page".to_owned()))
+            .on("click", move |_: Event| desk.chapter.set(chapter))
+            .text(chapter.label())
+    });
+    let daylight = classed("div", "rl-switch rl-daylight")
+        .set("role", "group")
+        .set("aria-label", "Light shown")
+        .marked("hidden", move || desk.chapter.get() != Chapter::Light)
+        .with(side(desk, Daylight::Season, "season", "Season"))
+        .with(side(desk, Daylight::Hour, "hour", "Date and hour"));
+    classed("nav", "rl-chapters").set("aria-label", "Chapters").with_all(chapters.collect()).with(daylight)
 }
 
-fn side(desk: Desk, light: Daylight, key: &'static str, name: &'static str) -> impl IntoView {
-    view! {
-        <button
-            class="rl-switch-side"
-            type="button"
-            data-action=format!("daylight-{key}")
-            aria-pressed=move || (desk.daylight.get() == light).to_string()
-            on:click=move |_| desk.daylight.set(light)
-        >
-            {name}
-        </button>
-    }
+fn side(desk: Desk, light: Daylight, key: &str, name: &str) -> Piece {
+    button("rl-switch-side")
+        .set("data-action", &format!("daylight-{key}"))
+        .says("aria-pressed", move || (desk.daylight.get() == light).to_string())
+        .on("click", move |_: Event| desk.daylight.set(light))
+        .text(name)
 }
 
 /// What the light shown leaves out.
-pub(crate) fn light_limits(desk: Desk) -> impl IntoView {
-    view! {
-        <p class="rl-limits rl-light-limits" hidden=move || desk.chapter.get() != Chapter::Light>
-            "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, "
-            "so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter."
-        </p>
-    }
+pub(crate) fn light_limits(desk: Desk) -> Piece {
+    classed("p", "rl-limits rl-light-limits")
+        .marked("hidden", move || desk.chapter.get() != Chapter::Light)
+        .text(
+            "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, \
+             so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter.",
+        )
 }

@@ -9,6 +9,7 @@ use crate::dial::{Dial, Spot};
 use crate::glossary::Term;
 use crate::history::History;
 use crate::saved::Reader;
+use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::packet::Paper;
 use drafting::{Daylight, Units};
 use leptos::leptos_dom::helpers::{
@@ -99,7 +100,7 @@ pub(crate) struct Desk {
     pub(crate) word: RwSignal<Option<Word>>,
     /// Grows with every change that is not an edit of one field: undo, redo, reset, a new system.
     pub(crate) turned: RwSignal<u32>,
-    host: StoredValue<HtmlElement, LocalStorage>,
+    host: StoredValue<HtmlElement>,
     history: StoredValue<History>,
     pending: StoredValue<Option<Scenario>>,
     frame: StoredValue<Option<AnimationFrameRequestHandle>>,
@@ -140,7 +141,7 @@ impl Desk {
             reach: RwSignal::new((false, false)),
             word: RwSignal::new(None),
             turned: RwSignal::new(0),
-            host: StoredValue::new_local(host),
+            host: StoredValue::new(host),
             history: StoredValue::new(History::default()),
             pending: StoredValue::new(None),
             frame: StoredValue::new(None),
@@ -211,7 +212,7 @@ impl Desk {
 
     /// The scenario with the edits still waiting for their frame.
     fn latest(&self) -> Scenario {
-        self.pending.get_value().unwrap_or_else(|| self.scenario.get_untracked())
+        self.pending.try_get_value().flatten().unwrap_or_else(|| self.scenario.get_untracked())
     }
 
     /// Changes the scenario at the next frame, as part of a gesture that `settle` ends.
@@ -222,9 +223,9 @@ impl Desk {
         if after == before {
             return;
         }
-        self.history.update_value(|history| history.touch(spot, &before, js_sys::Date::now()));
+        self.history.try_update_value(|history| history.touch(spot, &before, js_sys::Date::now()));
         self.pending.set_value(Some(after));
-        if self.frame.with_value(Option::is_none) {
+        if self.frame.try_update_value(|frame| frame.is_none()) == Some(true) {
             let desk = *self;
             self.frame.set_value(request_animation_frame_with_handle(move || desk.flush()).ok());
         }
@@ -234,7 +235,7 @@ impl Desk {
     pub(crate) fn settle(&self) {
         self.flush();
         let now = self.scenario.get_untracked();
-        self.history.update_value(|history| history.settle(&now, js_sys::Date::now()));
+        self.history.try_update_value(|history| history.settle(&now, js_sys::Date::now()));
         self.mark_reach();
     }
 
@@ -247,7 +248,7 @@ impl Desk {
 
     /// The next gesture is a step of its own, however soon it comes.
     pub(crate) fn part(&self) {
-        self.history.update_value(History::part);
+        self.history.try_update_value(History::part);
     }
 
     /// Turns a dial at the next frame.
@@ -287,7 +288,7 @@ impl Desk {
     }
 
     fn mark_reach(&self) {
-        let reach = self.history.with_value(History::reach);
+        let reach = self.history.try_update_value(|history| history.reach()).unwrap_or_default();
         if self.reach.get_untracked() != reach {
             self.reach.set(reach);
         }
@@ -297,7 +298,7 @@ impl Desk {
     pub(crate) fn flush(&self) {
         self.cancel_frame();
         if let Some(scenario) = self.pending.try_update_value(Option::take).flatten() {
-            self.scenario.try_set(scenario);
+            self.scenario.set(scenario);
         }
     }
 

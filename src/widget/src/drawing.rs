@@ -6,8 +6,9 @@
 use crate::desk::{Desk, Shared};
 use crate::dial::Spot;
 use crate::grip::grip;
-use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years, svg};
-use leptos::html::Div;
+use crate::piece::{Piece, classed, svg};
+use crate::signal::{Memo, RwSignal, StoredValue};
+use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
@@ -36,16 +37,16 @@ fn size_of(element: &Element) -> Option<(f64, f64)> {
 }
 
 /// One drawing.
-pub(crate) fn drawing(desk: Desk, view: View) -> impl IntoView {
-    let pane = NodeRef::<Div>::new();
+pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
+    let pane = classed("div", "rl-pane");
+    let measured = pane.element();
     let size = RwSignal::new(None::<(f64, f64)>);
-    let watch = StoredValue::new_local(None::<Watch>);
+    let watch = StoredValue::new(None::<Watch>);
     let hold = RwSignal::new(None as Hold);
 
     Effect::new(move || {
-        let Some(pane) = pane.get() else { return };
         let measure = {
-            let pane: Element = (*pane).clone().unchecked_into();
+            let pane = measured.clone();
             move || {
                 let now = size_of(&pane);
                 if now.is_some() && size.try_get_untracked().is_some_and(|before| before != now) {
@@ -56,7 +57,7 @@ pub(crate) fn drawing(desk: Desk, view: View) -> impl IntoView {
         measure();
         let seen = Closure::<dyn FnMut()>::new(measure);
         if let Ok(observer) = ResizeObserver::new(seen.as_ref().unchecked_ref()) {
-            observer.observe(&pane);
+            observer.observe(&measured);
             watch.set_value(Some(Watch { observer, _seen: seen }));
         }
     });
@@ -75,50 +76,45 @@ pub(crate) fn drawing(desk: Desk, view: View) -> impl IntoView {
             _ => draw(view, &plan, frame),
         }))
     });
-    let view_box = Memo::new(move |_| {
+    let view_box = move || {
         let (width, height) = size.get().unwrap_or((1.0, 1.0));
         format!("0 0 {width} {height}")
-    });
-    let description = Memo::new(move |_| {
-        sheet.with(|sheet| sheet.as_ref().map(|sheet| sheet.description.clone())).unwrap_or_default()
-    });
-    let layers: Vec<_> =
-        LayerName::ALL.iter().enumerate().map(|(place, name)| layer(sheet, place, *name)).collect();
+    };
+    let description =
+        move || sheet.with(|sheet| sheet.as_ref().map(|sheet| sheet.description.clone())).unwrap_or_default();
     let spots = Memo::new(move |_| {
         sheet.with(|sheet| {
             let handles = sheet.as_ref().map(|sheet| sheet.handles.as_slice()).unwrap_or_default();
             handles.iter().map(|handle| Spot { key: handle.parameter, item: handle.item }).collect::<Vec<_>>()
         })
     });
-    view! {
-        <figure class=format!("rl-drawing rl-drawing-{}", view.key()) data-view=view.key()>
-            <div class="rl-pane" node_ref=pane>
-                <svg class="rl-board" role="img" aria-label=move || description.get() viewBox=move || view_box.get()>
-                    {layers}
-                </svg>
-                <svg
-                    class="rl-grips"
-                    class:is-held=move || hold.with(Option::is_some)
-                    role="group"
-                    aria-label=format!("{}: handles", view.title())
-                    viewBox=move || view_box.get()
-                >
-                    <For each=move || spots.get() key=|spot| *spot children=move |spot| grip(desk, view, sheet, hold, spot)/>
-                </svg>
-            </div>
-        </figure>
-    }
-    .into_any()
+    let layers = LayerName::ALL.iter().enumerate().map(|(place, name)| layer(sheet, place, *name));
+    let board = svg("svg")
+        .set("class", "rl-board")
+        .set("role", "img")
+        .says("aria-label", description)
+        .says("viewBox", view_box)
+        .with_all(layers.collect());
+    let grips = svg("svg")
+        .set("class", "rl-grips")
+        .is("is-held", move || hold.with(Option::is_some))
+        .set("role", "group")
+        .set("aria-label", &format!("{}: handles", view.title()))
+        .says("viewBox", view_box)
+        .each(move || spots.get(), move |spot| grip(desk, view, sheet, hold, spot));
+    classed("figure", &format!("rl-drawing rl-drawing-{}", view.key()))
+        .set("data-view", view.key())
+        .with(pane.with(board).with(grips))
 }
 
-fn layer(sheet: Memo<Option<Shared<Sheet>>>, place: usize, name: LayerName) -> AnyView {
-    let markup = Memo::new(move |_| {
+fn layer(sheet: Memo<Option<Shared<Sheet>>>, place: usize, name: LayerName) -> Piece {
+    let markup = move || {
         sheet
             .with(|sheet| {
                 let sheet = sheet.as_ref()?;
-                sheet.layers.get(place).map(|marks| svg::markup(marks, sheet.weights))
+                sheet.layers.get(place).map(|marks| drafting::svg::markup(marks, sheet.weights))
             })
             .unwrap_or_default()
-    });
-    view! { <g class=format!("layer-{}", name.key()) inner_html=move || markup.get()></g> }.into_any()
+    };
+    svg("g").set("class", &format!("layer-{}", name.key())).marked_up(markup)
 }

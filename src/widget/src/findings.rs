@@ -2,40 +2,65 @@
 
 use crate::browser::show_field;
 use crate::desk::Desk;
+use crate::dial::Spot;
+use crate::piece::{Piece, button, classed, html, svg};
+use crate::signal::Memo;
 use crate::terms::with_terms;
 use crate::working::certainty_chip;
 use drafting::wording::sentence;
 use leptos::prelude::*;
 use planting::{Advice, Severity};
+use web_sys::Event;
 
 /// The list of findings.
-pub(crate) fn findings(desk: Desk) -> impl IntoView {
+pub(crate) fn findings(desk: Desk) -> Piece {
     let rules = Memo::new(move |_| {
-        desk.plan.with(|plan| plan.advice.iter().map(|advice| advice.rule).collect::<Vec<_>>())
+        desk.plan.with(|plan| plan.advice.iter().map(|advice| Spot::of(advice.rule)).collect::<Vec<_>>())
     });
-    view! {
-        <section class="rl-advice" aria-label="Findings">
-            <h2 class="rl-h2">"What to look at"</h2>
-            <p class="rl-all-well" hidden=move || !rules.with(Vec::is_empty)>"Nothing to fix in this plan."</p>
-            <ul class="rl-findings">
-                <For each=move || rules.get() key=|rule| *rule children=move |rule| finding(desk, rule)/>
-            </ul>
-        </section>
-    }
+    classed("section", "rl-advice")
+        .set("aria-label", "Findings")
+        .with(classed("h2", "rl-h2").text("What to look at"))
+        .with(
+            classed("p", "rl-all-well")
+                .marked("hidden", move || !rules.with(Vec::is_empty))
+                .text("Nothing to fix in this plan."),
+        )
+        .with(
+            classed("ul", "rl-findings").each(move || rules.get(), move |spot| vec![finding(desk, spot.key)]),
+        )
 }
 
-fn finding(desk: Desk, rule: &'static str) -> AnyView {
-    let now = Memo::new(move |_| {
-        desk.plan.with(|plan| plan.advice.iter().find(|advice| advice.rule == rule).cloned())
-    });
-    view! { <li class="rl-finding" data-rule=rule>{move || now.get().map(|advice| body(desk, &advice))}</li> }
-        .into_any()
+fn finding(desk: Desk, rule: &'static str) -> Piece {
+    // Compared without the fields and the source, which stay the same for a rule.
+    let now = move || desk.plan.with(|plan| plan.advice.iter().find(|advice| advice.rule == rule).cloned());
+    let words = |of: fn(&Advice) -> &planting::Message| {
+        let now = Memo::new(move |_| {
+            now().map(|advice| sentence(of(&advice), desk.units.get())).unwrap_or_default()
+        });
+        html("p").shows(move || with_terms(desk, &now.get()))
+    };
+    let head = Memo::new(move |_| now().map(|advice| (advice.severity, advice.title)));
+    let foot = untrack(now).map(|advice| foot(desk, &advice));
+    classed("li", "rl-finding")
+        .set("data-rule", rule)
+        .with(
+            classed("div", "rl-finding-head").shows(move || {
+                head.get().map(|(severity, title)| head_of(severity, title)).unwrap_or_default()
+            }),
+        )
+        .with(words(|advice| &advice.finding))
+        .with(words(|advice| &advice.remedy))
+        .with_all(foot.into_iter().collect())
 }
 
-fn body(desk: Desk, advice: &Advice) -> impl IntoView + use<> {
-    let units = desk.units.get();
+fn head_of(severity: Severity, title: &str) -> Vec<Piece> {
+    let word = classed("b", "rl-severity").set("data-severity", severity.label()).text(severity.label());
+    vec![mark(severity), word, html("b").text(title)]
+}
+
+fn foot(desk: Desk, advice: &Advice) -> Piece {
     let fields = advice.fields;
-    let show = move |_| {
+    let show = move |_: Event| {
         // The first field may have no part in this plan; then the next one cures it.
         let host = desk.host();
         let shown = |key: &str| {
@@ -45,25 +70,16 @@ fn body(desk: Desk, advice: &Advice) -> impl IntoView + use<> {
         let list_first = |key: &&&str| shown(key) && show_field(&host, key);
         let _ = fields.iter().find(list_first);
     };
-    view! {
-        <div class="rl-finding-head">
-            {mark(advice.severity)}
-            <b class="rl-severity" data-severity=advice.severity.label()>{advice.severity.label()}</b>
-            <b>{advice.title}</b>
-        </div>
-        <p>{with_terms(desk, &sentence(&advice.finding, units))}</p>
-        <p>{with_terms(desk, &sentence(&advice.remedy, units))}</p>
-        <div class="rl-finding-foot">
-            <span class="rl-quiet">{advice.source.citation}" "{certainty_chip(advice.source.certainty)}</span>
-            <button class="rl-button" type="button" data-action="show-me" on:click=show>
-                "Show me"
-            </button>
-        </div>
-    }
+    let source = classed("span", "rl-quiet")
+        .text(advice.source.citation)
+        .text(" ")
+        .with(certainty_chip(advice.source.certainty));
+    let button = button("rl-button").set("data-action", "show-me").on("click", show).text("Show me");
+    classed("div", "rl-finding-foot").with(source).with(button)
 }
 
 /// The mark of a severity; the shapes tell it without the colours.
-fn mark(severity: Severity) -> impl IntoView {
+fn mark(severity: Severity) -> Piece {
     let (key, d) = match severity {
         Severity::Fix => ("fix", "M6 1h8l5 5v8l-5 5H6l-5-5V6z"),
         Severity::Caution => ("caution", "M10 1.5 19 18H1z"),
@@ -74,10 +90,12 @@ fn mark(severity: Severity) -> impl IntoView {
         Severity::Fix => "M10 5v6M10 14.4v.4",
         Severity::Caution => "M10 7.5v4.5M10 15v.4",
     };
-    view! {
-        <svg class=format!("rl-mark rl-mark-{key}") viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
-            <path class="rl-mark-body" d=d/>
-            <path class="rl-mark-sign" d=sign/>
-        </svg>
-    }
+    svg("svg")
+        .set("class", &format!("rl-mark rl-mark-{key}"))
+        .set("viewBox", "0 0 20 20")
+        .set("width", "20")
+        .set("height", "20")
+        .set("aria-hidden", "true")
+        .with(svg("path").set("class", "rl-mark-body").set("d", d))
+        .with(svg("path").set("class", "rl-mark-sign").set("d", sign))
 }

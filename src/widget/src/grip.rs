@@ -7,12 +7,12 @@ use crate::browser::broad_pointer;
 use crate::desk::{Desk, Shared};
 use crate::dial::{Dial, Spot};
 use crate::drawing::Hold;
+use crate::piece::{Piece, svg};
+use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::sheet::{Handle, ems};
 use drafting::{Sheet, View};
-use leptos::ev::{KeyboardEvent, PointerEvent};
-use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::SvgElement;
+use web_sys::{Event, KeyboardEvent, PointerEvent, SvgElement};
 
 /// Lettering of the bubble beside a knob `[px]`.
 const LETTERING: f64 = 12.0;
@@ -47,13 +47,11 @@ pub(crate) fn grip(
     sheet: Memo<Option<Shared<Sheet>>>,
     hold: RwSignal<Hold>,
     spot: Spot,
-) -> AnyView {
-    let Some(dial) = Dial::of(spot) else { return ().into_any() };
+) -> Vec<Piece> {
+    let Some(dial) = Dial::of(spot) else { return Vec::new() };
     let handle =
         Memo::new(move |_| sheet.with(|sheet| sheet.as_ref().and_then(|sheet| find(sheet, spot).cloned())));
-    let room = Memo::new(move |_| {
-        sheet.with(|sheet| sheet.as_ref().map(|sheet| reach(sheet, spot))).unwrap_or_default()
-    });
+    let room = move || sheet.with(|sheet| sheet.as_ref().map(|sheet| reach(sheet, spot))).unwrap_or_default();
     let grab = StoredValue::new(None::<Grab>);
     let busy = RwSignal::new(false);
 
@@ -78,7 +76,10 @@ pub(crate) fn grip(
         busy.set(true);
     };
     let drag = move |event: PointerEvent| {
-        let Some(grab) = grab.get_value().filter(|grab| grab.pointer == event.pointer_id()) else { return };
+        let Some(grab) = grab.try_get_value().flatten().filter(|grab| grab.pointer == event.pointer_id())
+        else {
+            return;
+        };
         let pointer = (f64::from(event.client_x()), f64::from(event.client_y()));
         desk.turn(dial, dial.snap(grab.value_at(pointer), desk.units.get_untracked()));
     };
@@ -101,7 +102,7 @@ pub(crate) fn grip(
             "Home" => dial.min,
             "End" => dial.max,
             "Escape" => {
-                if let Some(grab) = grab.get_value() {
+                if let Some(grab) = grab.try_get_value().flatten() {
                     desk.turn(dial, grab.value);
                     release();
                 }
@@ -120,47 +121,49 @@ pub(crate) fn grip(
     };
     let in_unit = move |value: f64| dial.to_slider(value, desk.units.get()).to_string();
     let value = move || handle.with(|handle| handle.as_ref().map(|handle| handle.value));
-    view! {
-        <g
-            class="rl-grip"
-            class:is-busy=move || busy.get()
-            role="slider"
-            tabindex="0"
-            data-handle=spot.key
-            data-item=spot.item.map(|item| item.to_string())
-            data-handle-view=view.key()
-            aria-label=move || handle.with(|handle| handle.as_ref().map(|handle| handle.label.clone()))
-            aria-valuemin=move || in_unit(dial.min)
-            aria-valuemax=move || in_unit(dial.max)
-            aria-valuenow=move || value().map(in_unit)
-            aria-valuetext=move || value().map(|value| dial.shown(value, desk.units.get()))
-            transform=move || {
-                let (x, y) = place();
-                format!("translate({x:.2} {y:.2})")
+    let marks = svg("path")
+        .set("class", "rl-grip-arrows")
+        .set("pointer-events", "none")
+        .set("d", "M-9 -3.5 -12.5 0 -9 3.5 M9 -3.5 12.5 0 9 3.5");
+    let knob = svg("g")
+        .set("class", "rl-grip")
+        .is("is-busy", move || busy.get())
+        .set("role", "slider")
+        .set("tabindex", "0")
+        .set("data-handle", spot.key)
+        .may("data-item", spot.item.map(|item| item.to_string()))
+        .set("data-handle-view", view.key())
+        .may_say("aria-label", move || {
+            handle.with(|handle| handle.as_ref().map(|handle| handle.label.clone()))
+        })
+        .says("aria-valuemin", move || in_unit(dial.min))
+        .says("aria-valuemax", move || in_unit(dial.max))
+        .may_say("aria-valuenow", move || value().map(in_unit))
+        .may_say("aria-valuetext", move || value().map(|value| dial.shown(value, desk.units.get())))
+        .says("transform", move || {
+            let (x, y) = place();
+            format!("translate({x:.2} {y:.2})")
+        })
+        // Not every browser heeds `touch-action` within a drawing; the finger then scrolls the page and the drag is lost.
+        .on("touchstart", move |event: Event| {
+            if event.cancelable() {
+                event.prevent_default();
             }
-            // Not every browser heeds `touch-action` within a drawing; the finger then scrolls the page and the drag is lost.
-            on:touchstart=move |event| {
-                if event.cancelable() {
-                    event.prevent_default();
-                }
-            }
-            on:pointerdown=press
-            on:pointermove=drag
-            on:pointerup=move |_| release()
-            on:pointercancel=move |_| release()
-            on:lostpointercapture=move |_| release()
-            on:keydown=turn
-            on:keyup=move |_| desk.let_go(dial)
-        >
-            <circle class="rl-grip-reach" style:r=move || format!("{:.1}px", room.get())/>
-            <g transform=turned>
-                <path class="rl-grip-arrows" pointer-events="none" d="M-9 -3.5 -12.5 0 -9 3.5 M9 -3.5 12.5 0 9 3.5"/>
-            </g>
-            <circle class="rl-grip-knob" r=KNOB.to_string()/>
-            {bubble(desk, dial, sheet, handle)}
-        </g>
-    }
-    .into_any()
+        })
+        .on("pointerdown", press)
+        .on("pointermove", drag)
+        .on("pointerup", move |_: Event| release())
+        .on("pointercancel", move |_: Event| release())
+        .on("lostpointercapture", move |_: Event| release())
+        .on("keydown", turn)
+        .on("keyup", move |_: Event| desk.let_go(dial))
+        .with(
+            svg("circle").set("class", "rl-grip-reach").styled("r", move || Some(format!("{:.1}px", room()))),
+        )
+        .with(svg("g").says("transform", turned).with(marks))
+        .with(svg("circle").set("class", "rl-grip-knob").set("r", &KNOB.to_string()))
+        .with(bubble(desk, dial, sheet, handle));
+    vec![knob]
 }
 
 fn find(sheet: &Sheet, spot: Spot) -> Option<&Handle> {
@@ -178,12 +181,7 @@ fn reach(sheet: &Sheet, spot: Spot) -> f64 {
 }
 
 /// The value beside the knob, on whichever side the sheet has room.
-fn bubble(
-    desk: Desk,
-    dial: Dial,
-    sheet: Memo<Option<Shared<Sheet>>>,
-    handle: Memo<Option<Handle>>,
-) -> impl IntoView {
+fn bubble(desk: Desk, dial: Dial, sheet: Memo<Option<Shared<Sheet>>>, handle: Memo<Option<Handle>>) -> Piece {
     let text = Memo::new(move |_| {
         handle
             .with(|handle| {
@@ -209,23 +207,26 @@ fn bubble(
         };
         (left, top, width, height)
     });
-    view! {
-        <g class="rl-bubble" aria-hidden="true" transform=move || {
+    let plate = svg("rect")
+        .set("rx", "4")
+        .says("width", move || room.get().2.to_string())
+        .says("height", move || room.get().3.to_string());
+    let words = svg("text")
+        .says("x", move || (room.get().2 / 2.0).to_string())
+        .says("y", move || (room.get().3 / 2.0).to_string())
+        .set("dy", "0.35em")
+        .set("text-anchor", "middle")
+        .set("font-size", &LETTERING.to_string())
+        .reads(move || text.get());
+    svg("g")
+        .set("class", "rl-bubble")
+        .set("aria-hidden", "true")
+        .says("transform", move || {
             let (left, top, ..) = room.get();
             format!("translate({left:.1} {top:.1})")
-        }>
-            <rect rx="4" width=move || room.get().2.to_string() height=move || room.get().3.to_string()/>
-            <text
-                x=move || (room.get().2 / 2.0).to_string()
-                y=move || (room.get().3 / 2.0).to_string()
-                dy="0.35em"
-                text-anchor="middle"
-                font-size=LETTERING.to_string()
-            >
-                {move || text.get()}
-            </text>
-        </g>
-    }
+        })
+        .with(plate)
+        .with(words)
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@
 //! |---|---|
 //! | state, edits, frames, the last good plan | `desk`, `history`, `dial` |
 //! | where things stand on the page | `page`, and the style sheet `www/rowlight.css` |
+//! | elements that keep themselves up to date, what they follow | `piece`, `signal` |
 //! | sliders, fields, menus, the wire list | `controls` |
 //! | drawings, handles | `drawing`, `grip` |
 //! | headline figures, workings, all figures | `strip`, `working`, `figures` |
@@ -29,8 +30,10 @@ mod grip;
 mod history;
 mod notice;
 mod page;
+mod piece;
 mod print;
 mod saved;
+mod signal;
 mod speech;
 mod strip;
 mod terms;
@@ -68,9 +71,7 @@ pub fn mount(host: HtmlElement) -> Result<Handle, JsError> {
         .map_err(|_| JsError::new("the starting plan has fields at odds"))?;
     let reader = found.reader;
     let element = host.clone();
-    let mounted = leptos::mount::mount_to(host.clone(), move || {
-        page::page(Desk::new(element, start, reader), found.fault)
-    });
+    let mounted = piece::stand(&host, move || page::page(Desk::new(element, start, reader), found.fault));
     if let Ok(Some(picture)) = host.query_selector("[data-picture]") {
         picture.remove();
     }

@@ -2,59 +2,52 @@
 
 use crate::browser::show_field;
 use crate::desk::Desk;
+use crate::piece::{Piece, button, classed, html};
 use crate::saved::Broken;
+use crate::signal::RwSignal;
 use drafting::wording;
-use leptos::prelude::*;
+use planting::Problem;
+use web_sys::Event;
 
 /// A saved plan that couldn't be opened; can be put away.
-pub(crate) fn broken_notice(desk: Desk, broken: Option<Broken>) -> impl IntoView {
-    let shown = RwSignal::new(broken);
-    move || {
-        shown.get().map(|broken| {
-            let reasons = match broken {
-                Broken::Unreadable => Vec::new(),
-                Broken::Fields(problems) => problems,
-            };
-            let sentences =
-                move || reasons.iter().map(|problem| view! { <li>{wording::problem(problem, desk.units.get())}</li> }).collect_view();
-            view! {
-                <div class="rl-notice" role="alert" data-notice="saved">
-                    <div>
-                        <p>
-                            "The plan saved in this browser could not be opened, so this is the starting plan. "
-                            "What was saved is kept under \u{201c}rowlight.v1.broken\u{201d} in the browser's storage."
-                        </p>
-                        <ul>{sentences}</ul>
-                    </div>
-                    <button class="rl-button" type="button" data-action="notice-close" on:click=move |_| shown.set(None)>
-                        "Put away"
-                    </button>
-                </div>
-            }
-        })
-    }
+pub(crate) fn broken_notice(desk: Desk, shown: RwSignal<Option<Broken>>) -> Vec<Piece> {
+    let notice = |broken| {
+        let reasons = match broken {
+            Broken::Unreadable => Vec::new(),
+            Broken::Fields(problems) => problems,
+        };
+        let sentences = reasons
+            .into_iter()
+            .map(|problem| html("li").reads(move || wording::problem(&problem, desk.units.get())));
+        let words = html("div")
+            .with(html("p").text(
+                "The plan saved in this browser could not be opened, so this is the starting plan. \
+                 What was saved is kept under \u{201c}rowlight.v1.broken\u{201d} in the browser's storage.",
+            ))
+            .with(html("ul").with_all(sentences.collect()));
+        let close = button("rl-button")
+            .set("data-action", "notice-close")
+            .on("click", move |_: Event| shown.set(None))
+            .text("Put away");
+        classed("div", "rl-notice").set("role", "alert").set("data-notice", "saved").with(words).with(close)
+    };
+    shown.get().map(notice).into_iter().collect()
 }
 
 /// Fields at odds: the drawings stay on the last plan that worked.
-pub(crate) fn conflict_notice(desk: Desk) -> impl IntoView {
-    move || {
-        desk.problems.with(|problems| problems.first().cloned()).map(|problem| {
-            let key = problem.parameter().to_owned();
-            view! {
-                <div class="rl-notice" data-notice="conflict">
-                    <p>"The drawings keep the last plan that works. "{wording::problem(&problem, desk.units.get())}</p>
-                    <button
-                        class="rl-button"
-                        type="button"
-                        data-action="show-problem"
-                        on:click=move |_| {
-                            show_field(&desk.host(), &key);
-                        }
-                    >
-                        "Show me"
-                    </button>
-                </div>
-            }
-        })
-    }
+pub(crate) fn conflict_notice(desk: Desk) -> Vec<Piece> {
+    let notice = |problem: Problem| {
+        let key = problem.parameter().to_owned();
+        let show = button("rl-button")
+            .set("data-action", "show-problem")
+            .on("click", move |_: Event| {
+                show_field(&desk.host(), &key);
+            })
+            .text("Show me");
+        let words = html("p")
+            .text("The drawings keep the last plan that works. ")
+            .reads(move || wording::problem(&problem, desk.units.get()));
+        classed("div", "rl-notice").set("data-notice", "conflict").with(words).with(show)
+    };
+    desk.problems.with(|problems| problems.first().cloned()).map(notice).into_iter().collect()
 }

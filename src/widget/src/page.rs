@@ -7,8 +7,10 @@ use crate::drawing::drawing;
 use crate::figures::figures;
 use crate::findings::findings;
 use crate::notice::{broken_notice, conflict_notice};
+use crate::piece::{Piece, classed};
 use crate::print;
 use crate::saved::{self, Broken};
+use crate::signal::{RwSignal, StoredValue, watch};
 use crate::speech::speech;
 use crate::strip::strip;
 use crate::terms::word_box;
@@ -23,7 +25,7 @@ use std::time::Duration;
 const SAVE_AFTER: Duration = Duration::from_millis(400);
 
 /// The whole page.
-pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
+pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> Piece {
     keep_saved(desk);
     print::follow_print(desk);
     let shortcuts = window_event_listener(ev::keydown, move |event| {
@@ -44,42 +46,43 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
         }
     });
     on_cleanup(move || shortcuts.remove());
-    view! {
-        <div
-            class="rl-page"
-            data-chapter=move || desk.chapter.get().key()
-            data-daylight=move || if desk.daylight.get() == Daylight::Hour { "hour" } else { "season" }
-        >
-            <header class="rl-head">
-                <p class="rl-name">"Rowlight"<span class="rl-what">"planting planner"</span></p>
-                {toolbar(desk)}
-            </header>
-            {broken_notice(desk, broken)}
-            <div class="rl-work">
-                <aside class="rl-controls" aria-label="Controls">{controls(desk)}</aside>
-                <div class="rl-main">
-                    {chapter_bar(desk)}
-                    {strip(desk)}
-                    {conflict_notice(desk)}
-                    <div class="rl-drawings">
-                        {move || desk.chapter.get().views().iter().map(|view| drawing(desk, *view).into_any()).collect_view()}
-                    </div>
-                    {year_bar(desk)}
-                </div>
-                <div class="rl-below">
-                    {light_limits(desk)}
-                    {findings(desk)}
-                    {figures(desk)}
-                    <p class="rl-limits">
-                        "Planning estimate, not a design. Follow local codes, makers\u{2019} ratings and soil tests; "
-                        "have a licensed engineer check posts, anchors and any net."
-                    </p>
-                </div>
-            </div>
-            {word_box(desk)}
-            {speech(desk)}
-        </div>
-    }
+    let broken = RwSignal::new(broken);
+    let head = classed("header", "rl-head")
+        .with(
+            classed("p", "rl-name")
+                .text("Rowlight")
+                .with(classed("span", "rl-what").text("planting planner")),
+        )
+        .with(toolbar(desk));
+    let drawings =
+        move || desk.chapter.get().views().iter().map(|view| drawing(desk, *view)).collect::<Vec<_>>();
+    let main = classed("div", "rl-main")
+        .with(chapter_bar(desk))
+        .with(strip(desk))
+        .shows(move || conflict_notice(desk))
+        .with(classed("div", "rl-drawings").shows(drawings))
+        .with(year_bar(desk));
+    let below =
+        classed("div", "rl-below").with(light_limits(desk)).with(findings(desk)).with(figures(desk)).with(
+            classed("p", "rl-limits").text(
+                "Planning estimate, not a design. Follow local codes, makers\u{2019} ratings and soil tests; \
+             have a licensed engineer check posts, anchors and any net.",
+            ),
+        );
+    let work = classed("div", "rl-work")
+        .with(classed("aside", "rl-controls").set("aria-label", "Controls").with_all(controls(desk)))
+        .with(main)
+        .with(below);
+    classed("div", "rl-page")
+        .says("data-chapter", move || desk.chapter.get().key().to_owned())
+        .says("data-daylight", move || {
+            if desk.daylight.get() == Daylight::Hour { "hour" } else { "season" }.to_owned()
+        })
+        .with(head)
+        .shows(move || broken_notice(desk, broken))
+        .with(work)
+        .shows(move || word_box(desk))
+        .with(speech(desk))
 }
 
 /// Saves the plan when it has stood still for a moment, and when the page goes away.
@@ -96,13 +99,17 @@ fn keep_saved(desk: Desk) {
             saved::store(&plan.scenario, desk.reader());
         });
     };
-    Effect::watch(
-        move || (desk.plan.get(), desk.units.get(), desk.paper.get(), desk.chapter.get()),
-        move |_, _, _| {
+    watch(
+        move || {
+            desk.plan.track();
+            desk.units.track();
+            desk.paper.track();
+            desk.chapter.track();
+        },
+        move || {
             stop();
             waiting.set_value(set_timeout_with_handle(save, SAVE_AFTER).ok());
         },
-        false,
     );
     let leaving = window_event_listener_untyped("pagehide", move |_| {
         desk.flush();

@@ -1,6 +1,8 @@
 //! The headline figures spoken once the plan stands still, for readers who can't see them change.
 
 use crate::desk::Desk;
+use crate::piece::{Piece, classed};
+use crate::signal::{RwSignal, StoredValue, watch};
 use drafting::wording;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
@@ -10,7 +12,7 @@ const STILL: Duration = Duration::from_millis(1000);
 const SPOKEN: [&str; 4] = ["trees_per_acre", "trees_in_block", "canopy_fill", "years_to_fill"];
 
 /// The spoken line.
-pub(crate) fn speech(desk: Desk) -> impl IntoView {
+pub(crate) fn speech(desk: Desk) -> Piece {
     let line = RwSignal::new(String::new());
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let stop = move || {
@@ -18,16 +20,18 @@ pub(crate) fn speech(desk: Desk) -> impl IntoView {
             waiting.clear();
         }
     };
-    Effect::watch(
-        move || (desk.plan.get(), desk.units.get()),
-        move |_, _, _| {
+    watch(
+        move || {
+            desk.plan.track();
+            desk.units.track();
+        },
+        move || {
             stop();
             waiting.set_value(set_timeout_with_handle(move || line.set(spoken(desk)), STILL).ok());
         },
-        false,
     );
     on_cleanup(stop);
-    view! { <p class="rl-hidden" role="status">{move || line.get()}</p> }
+    classed("p", "rl-hidden").set("role", "status").reads(move || line.get())
 }
 
 fn spoken(desk: Desk) -> String {

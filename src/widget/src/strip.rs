@@ -3,10 +3,12 @@
 use crate::browser::bring;
 use crate::chapter::Chapter;
 use crate::desk::Desk;
+use crate::piece::{Piece, button, classed, html};
+use crate::signal::{Memo, RwSignal, watch};
 use crate::working::{reading, working};
 use drafting::Units;
-use leptos::prelude::*;
 use planting::{Certainty, Severity};
+use web_sys::{Event, KeyboardEvent};
 
 /// One figure of the strip: its key in either unit system, the few words over it, and whether it is
 /// among those a narrow screen has room for.
@@ -83,45 +85,48 @@ fn headlines(chapter: Chapter) -> &'static [Headline] {
 }
 
 /// The strip.
-pub(crate) fn strip(desk: Desk) -> impl IntoView {
+pub(crate) fn strip(desk: Desk) -> Piece {
     let open = RwSignal::new(None::<&'static str>);
     // The figure per acre becomes the figure per hectare with the units, its open working too.
-    Effect::watch(move || (desk.units.get(), desk.chapter.get()), move |_, _, _| open.set(None), false);
+    watch(
+        move || {
+            desk.units.track();
+            desk.chapter.track();
+        },
+        move || open.set(None),
+    );
     let heading = move |key: &'static str| {
         desk.plan.with(|plan| plan.figure(key).map(|figure| figure.label)).unwrap_or_default()
     };
-    view! {
-        <section
-            class="rl-strip"
-            aria-label="Headline figures"
-            on:keydown=move |event| {
-                if event.key() == "Escape" {
-                    open.set(None);
-                }
+    let cells =
+        move || headlines(desk.chapter.get()).iter().map(|headline| cell(desk, headline, open)).collect();
+    let sheet = move |key: &'static str| {
+        let head =
+            classed("div", "rl-sheet-head").with(html("b").reads(move || heading(key).to_owned())).with(
+                button("rl-button")
+                    .set("data-action", "working-close")
+                    .on("click", move |_: Event| open.set(None))
+                    .text("Close"),
+            );
+        classed("div", "rl-sheet")
+            .set("id", &desk.id("working"))
+            .set("role", "region")
+            .says("aria-label", move || format!("Working of {}", heading(key)))
+            .with(head)
+            .with(working(desk, key))
+    };
+    classed("section", "rl-strip")
+        .set("aria-label", "Headline figures")
+        .on("keydown", move |event: KeyboardEvent| {
+            if event.key() == "Escape" {
+                open.set(None);
             }
-        >
-            <div class="rl-figures-row">
-                {move || {
-                    headlines(desk.chapter.get()).iter().map(|headline| cell(desk, headline, open)).collect_view()
-                }}
-                {tally(desk)}
-            </div>
-            {move || open.get().map(|key| view! {
-                <div class="rl-sheet" id=desk.id("working") role="region" aria-label=format!("Working of {}", heading(key))>
-                    <div class="rl-sheet-head">
-                        <b>{heading(key)}</b>
-                        <button class="rl-button" type="button" data-action="working-close" on:click=move |_| open.set(None)>
-                            "Close"
-                        </button>
-                    </div>
-                    {working(desk, key)}
-                </div>
-            })}
-        </section>
-    }
+        })
+        .with(classed("div", "rl-figures-row").shows(cells).with(tally(desk)))
+        .shows(move || open.get().map(sheet).into_iter().collect())
 }
 
-fn cell(desk: Desk, headline: &'static Headline, open: RwSignal<Option<&'static str>>) -> impl IntoView {
+fn cell(desk: Desk, headline: &'static Headline, open: RwSignal<Option<&'static str>>) -> Piece {
     let key = Memo::new(move |_| match desk.units.get() {
         Units::Us => headline.us,
         Units::Metric => headline.metric,
@@ -136,30 +141,31 @@ fn cell(desk: Desk, headline: &'static Headline, open: RwSignal<Option<&'static 
     let modelled = move || {
         now.with(|reading| reading.as_ref().is_some_and(|reading| reading.certainty == Certainty::Assumption))
     };
-    view! {
-        <button
-            class="rl-headline"
-            class:is-extra=!headline.always
-            type="button"
-            aria-expanded=move || (open.get() == Some(key.get())).to_string()
-            aria-controls=desk.id("working")
-            on:click=move |_| open.update(|open| {
+    let value = classed("span", "rl-headline-value")
+        .is("is-words", move || {
+            now.with(|reading| reading.as_ref().is_some_and(|reading| reading.value.is_none()))
+        })
+        .says("data-figure", move || key.get().to_owned())
+        .may_say("data-value", move || {
+            now.with(|reading| reading.as_ref()?.value).map(|value| value.to_string())
+        })
+        .reads(text);
+    button("rl-headline")
+        .is("is-extra", move || !headline.always)
+        .says("aria-expanded", move || (open.get() == Some(key.get())).to_string())
+        .set("aria-controls", &desk.id("working"))
+        .on("click", move |_: Event| {
+            open.update(|open| {
                 let key = key.get_untracked();
                 *open = (*open != Some(key)).then_some(key);
-            })
-        >
-            <span class="rl-headline-words">{words}</span>
-            <span
-                class="rl-headline-value"
-                class:is-words=move || now.with(|reading| reading.as_ref().is_some_and(|reading| reading.value.is_none()))
-                data-figure=move || key.get()
-                data-value=move || now.with(|reading| reading.as_ref().and_then(|reading| reading.value)).map(|v| v.to_string())
-            >
-                {text}
-            </span>
-            <span class="rl-headline-note">{move || if modelled() { "modelled" } else { "" }}</span>
-        </button>
-    }
+            });
+        })
+        .with(classed("span", "rl-headline-words").reads(move || words().to_owned()))
+        .with(value)
+        .with(
+            classed("span", "rl-headline-note")
+                .reads(move || if modelled() { "modelled".to_owned() } else { String::new() }),
+        )
 }
 
 /// The value without the land it is said for: the words over it say that already.
@@ -168,7 +174,7 @@ fn headline_text(text: &str) -> String {
 }
 
 /// How many findings there are; goes to the list.
-fn tally(desk: Desk) -> impl IntoView {
+fn tally(desk: Desk) -> Piece {
     let counts = Memo::new(move |_| {
         desk.plan.with(|plan| {
             [Severity::Fix, Severity::Caution, Severity::Note]
@@ -190,21 +196,15 @@ fn tally(desk: Desk) -> impl IntoView {
         _ => "fix",
     };
     let sum = move || counts.get().iter().sum::<usize>();
-    view! {
-        <button
-            class="rl-headline rl-tally"
-            type="button"
-            data-action="advice"
-            data-mood=mood
-            on:click=move |_| {
-                if let Ok(Some(list)) = desk.host().query_selector(".rl-advice") {
-                    bring(&list);
-                }
+    button("rl-headline rl-tally")
+        .set("data-action", "advice")
+        .says("data-mood", move || mood().to_owned())
+        .on("click", move |_: Event| {
+            if let Ok(Some(list)) = desk.host().query_selector(".rl-advice") {
+                bring(&list);
             }
-        >
-            <span class="rl-headline-words">"Findings"</span>
-            <span class="rl-headline-value">{sum}</span>
-            <span class="rl-headline-note">{words}</span>
-        </button>
-    }
+        })
+        .with(classed("span", "rl-headline-words").text("Findings"))
+        .with(classed("span", "rl-headline-value").reads(move || sum().to_string()))
+        .with(classed("span", "rl-headline-note").reads(words))
 }

@@ -1,12 +1,12 @@
 //! Texts in which words of the trade can be asked for, and the small box that answers.
 
 use crate::desk::{Desk, Word};
-use crate::glossary::{Piece, Term, marked};
+use crate::glossary::{self, Term, marked};
+use crate::piece::{Piece, button, classed, html, text};
 use leptos::leptos_dom::helpers::set_timeout;
-use leptos::prelude::*;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, EventTarget};
+use web_sys::{Element, Event, EventTarget, PointerEvent};
 
 /// Width the box is planned with `[px]`; the style sheet holds it to the same.
 const WIDTH: f64 = 280.0;
@@ -16,47 +16,40 @@ const ROOM: f64 = 150.0;
 const GRACE: Duration = Duration::from_millis(250);
 
 /// A text with its words of the trade as buttons.
-pub(crate) fn with_terms(desk: Desk, text: &str) -> AnyView {
-    marked(text)
+pub(crate) fn with_terms(desk: Desk, words: &str) -> Vec<Piece> {
+    marked(words)
         .into_iter()
         .map(|piece| match piece {
-            Piece::Plain(words) => words.to_owned().into_any(),
-            Piece::Term(word, term) => term_button(desk, word.to_owned(), term).into_any(),
+            glossary::Piece::Plain(words) => text(words),
+            glossary::Piece::Term(word, term) => term_button(desk, word, term),
         })
-        .collect_view()
-        .into_any()
+        .collect()
 }
 
-fn term_button(desk: Desk, word: String, term: &'static Term) -> impl IntoView {
+fn term_button(desk: Desk, word: &str, term: &'static Term) -> Piece {
     let open = move |target: Option<EventTarget>| {
         let Some(button) = target.and_then(|target| target.dyn_into::<Element>().ok()) else { return };
         let place = button.get_bounding_client_rect();
         desk.word.set(Some(Word { term, left: place.left(), top: place.top(), bottom: place.bottom() }));
     };
     let is_open = move || desk.word.with(|word| word.is_some_and(|word| word.term == term));
-    view! {
-        <button
-            class="rl-term"
-            type="button"
-            aria-expanded=move || is_open().to_string()
-            aria-describedby=move || is_open().then(|| desk.id("word"))
-            on:click=move |event| open(event.current_target())
-            on:focus=move |event| open(event.current_target())
-            on:pointerenter=move |event| {
-                if event.pointer_type() == "mouse" {
-                    open(event.current_target());
-                }
+    button("rl-term")
+        .says("aria-expanded", move || is_open().to_string())
+        .may_say("aria-describedby", move || is_open().then(|| desk.id("word")))
+        .on("click", move |event: Event| open(event.current_target()))
+        .on("focus", move |event: Event| open(event.current_target()))
+        .on("pointerenter", move |event: PointerEvent| {
+            if event.pointer_type() == "mouse" {
+                open(event.current_target());
             }
-            on:pointerleave=move |event| {
-                if event.pointer_type() == "mouse" {
-                    close_soon(desk, term);
-                }
+        })
+        .on("pointerleave", move |event: PointerEvent| {
+            if event.pointer_type() == "mouse" {
+                close_soon(desk, term);
             }
-            on:blur=move |_| desk.word.set(None)
-        >
-            {word}
-        </button>
-    }
+        })
+        .on("blur", move |_: Event| desk.word.set(None))
+        .text(word)
 }
 
 /// Closes the box unless the pointer has reached it meanwhile.
@@ -76,7 +69,8 @@ fn close_soon(desk: Desk, term: &'static Term) {
 }
 
 /// The box itself; one for the whole page.
-pub(crate) fn word_box(desk: Desk) -> impl IntoView {
+/// Stands in the page as the box of the moment, or none.
+pub(crate) fn word_box(desk: Desk) -> Vec<Piece> {
     let room = || {
         let size = |value: Result<wasm_bindgen::JsValue, _>| {
             value.ok().and_then(|value| value.as_f64()).unwrap_or(0.0)
@@ -84,27 +78,23 @@ pub(crate) fn word_box(desk: Desk) -> impl IntoView {
         web_sys::window()
             .map_or((0.0, 0.0), |window| (size(window.inner_width()), size(window.inner_height())))
     };
-    move || {
-        desk.word.get().map(|word| {
-            let (width, height) = room();
-            let left = word.left.min(width - WIDTH - 8.0).max(8.0);
-            let below = word.bottom + ROOM < height || word.top < ROOM;
-            let top = below.then(|| format!("{}px", word.bottom + 6.0));
-            let bottom = (!below).then(|| format!("{}px", height - word.top + 6.0));
-            view! {
-                <div
-                    id=desk.id("word")
-                    class="rl-word"
-                    role="tooltip"
-                    style:left=format!("{left}px")
-                    style:top=top.unwrap_or_else(|| "auto".to_owned())
-                    style:bottom=bottom.unwrap_or_else(|| "auto".to_owned())
-                    on:pointerleave=move |_| close_soon(desk, word.term)
-                >
-                    <b>{word.term.name}</b>
-                    <p>{word.term.meaning}</p>
-                </div>
-            }
-        })
-    }
+    let pieces = desk.word.get().map(|word| {
+        let (width, height) = room();
+        let left = word.left.min(width - WIDTH - 8.0).max(8.0);
+        let below = word.bottom + ROOM < height || word.top < ROOM;
+        let px =
+            |place: Option<f64>| Some(place.map_or_else(|| "auto".to_owned(), |place| format!("{place}px")));
+        let top = below.then_some(word.bottom + 6.0);
+        let bottom = (!below).then_some(height - word.top + 6.0);
+        classed("div", "rl-word")
+            .set("id", &desk.id("word"))
+            .set("role", "tooltip")
+            .styled("left", move || px(Some(left)))
+            .styled("top", move || px(top))
+            .styled("bottom", move || px(bottom))
+            .on("pointerleave", move |_: Event| close_soon(desk, word.term))
+            .with(html("b").text(word.term.name))
+            .with(html("p").text(word.term.meaning))
+    });
+    pieces.into_iter().collect()
 }

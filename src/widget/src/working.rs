@@ -1,6 +1,8 @@
 //! The working behind a figure: formula, the numbers put in, who says so, how sure, what is left out.
 
 use crate::desk::Desk;
+use crate::piece::{Piece, classed, html, text};
+use crate::signal::Memo;
 use crate::terms::with_terms;
 use drafting::measure::write;
 use drafting::wording;
@@ -8,8 +10,13 @@ use leptos::prelude::*;
 use planting::{Certainty, Figure};
 
 /// A word for how sure something is; its shape differs as well as its colour.
-pub(crate) fn certainty_chip(certainty: Certainty) -> impl IntoView {
-    view! { <span class=format!("rl-chip rl-chip-{}", certainty_key(certainty))>{certainty.label()}</span> }
+pub(crate) fn certainty_chip(certainty: Certainty) -> Piece {
+    classed("span", &certainty_class(certainty)).text(certainty.label())
+}
+
+/// The class of a chip.
+pub(crate) fn certainty_class(certainty: Certainty) -> String {
+    format!("rl-chip rl-chip-{}", certainty_key(certainty))
 }
 
 fn certainty_key(certainty: Certainty) -> &'static str {
@@ -46,50 +53,69 @@ pub(crate) fn reading(desk: Desk, key: &'static str) -> Memo<Option<Reading>> {
 }
 
 /// The working of a figure, as it stands.
-pub(crate) fn working(desk: Desk, key: &'static str) -> impl IntoView {
-    move || desk.plan.with(|plan| plan.figure(key).cloned()).map(|figure| body(desk, &figure))
+pub(crate) fn working(desk: Desk, key: &'static str) -> Piece {
+    // Numbers change with every step of a slider. The words around them stay, and with them the focus.
+    let figure = move || desk.plan.with(|plan| plan.figure(key).cloned());
+    let words = Memo::new(move |_| figure().map(|figure| words_of(&figure)).unwrap_or_default());
+    let pieces = move || {
+        words.track();
+        untrack(figure).map(|figure| body(desk, &figure)).into_iter().flatten().collect()
+    };
+    classed("div", "rl-working").set("data-working", key).shows(pieces)
 }
 
-fn body(desk: Desk, figure: &Figure) -> impl IntoView + use<> {
-    let units = desk.units.get();
+/// All words of a working: what is to be made anew when it changes.
+fn words_of(figure: &Figure) -> String {
     let working = &figure.working;
-    let terms = working
-        .terms
-        .iter()
-        .map(|term| {
-            view! {
-                <tr>
-                    <th scope="row">{term.symbol}</th>
-                    <td class="rl-number">{write(term.value, term.quantity, units)}</td>
-                    <td>{with_terms(desk, term.meaning)}</td>
-                </tr>
-            }
-        })
-        .collect_view();
-    let modelled = (working.source.certainty == Certainty::Assumption)
-        .then(|| view! { <span class="rl-modelled">"A modelled number. "</span> });
-    let leaves_out = (!working.leaves_out.is_empty()).then(|| {
-        view! { <p><span class="rl-quiet">"Leaves out: "</span>{with_terms(desk, working.leaves_out)}</p> }
-    });
-    view! {
-        <div class="rl-working" data-working=figure.key>
-            <p class="rl-formula">{working.formula}</p>
-            <table class="rl-terms">
-                <caption class="rl-hidden">"Numbers put in"</caption>
-                <tbody>{terms}</tbody>
-                <tfoot>
-                    <tr>
-                        <th scope="row">"="</th>
-                        <td class="rl-number"><b>{wording::value(figure, units)}</b></td>
-                        <td>{figure.label}</td>
-                    </tr>
-                </tfoot>
-            </table>
-            <p>
-                {modelled}<span class="rl-quiet">"Source: "</span>{working.source.citation}" "
-                {certainty_chip(working.source.certainty)}
-            </p>
-            {leaves_out}
-        </div>
+    let mut words = [working.formula, working.source.citation, working.leaves_out, figure.label].join("\n");
+    for term in &working.terms {
+        words.push_str(term.symbol);
+        words.push_str(term.meaning);
     }
+    words
+}
+
+fn body(desk: Desk, figure: &Figure) -> Vec<Piece> {
+    let (key, working) = (figure.key, &figure.working);
+    let line = |symbol: &str, value: Piece, meaning: Vec<Piece>| {
+        html("tr")
+            .with(html("th").set("scope", "row").text(symbol))
+            .with(value)
+            .with(html("td").with_all(meaning))
+    };
+    let cell = || classed("td", "rl-number");
+    let number = move |place: usize| {
+        let term = desk.plan.with(|plan| plan.figure(key)?.working.terms.get(place).copied());
+        term.map(|term| write(term.value, term.quantity, desk.units.get())).unwrap_or_default()
+    };
+    let result = move || {
+        desk.plan
+            .with(|plan| plan.figure(key).map(|figure| wording::value(figure, desk.units.get())))
+            .unwrap_or_default()
+    };
+    let terms = working.terms.iter().enumerate().map(|(place, term)| {
+        line(term.symbol, cell().reads(move || number(place)), with_terms(desk, term.meaning))
+    });
+    let table = classed("table", "rl-terms")
+        .with(classed("caption", "rl-hidden").text("Numbers put in"))
+        .with(html("tbody").with_all(terms.collect()))
+        .with(html("tfoot").with(line("=", cell().with(html("b").reads(result)), vec![text(figure.label)])));
+    let mut source = html("p");
+    if working.source.certainty == Certainty::Assumption {
+        source = source.with(classed("span", "rl-modelled").text("A modelled number. "));
+    }
+    let source = source
+        .with(classed("span", "rl-quiet").text("Source: "))
+        .text(working.source.citation)
+        .text(" ")
+        .with(certainty_chip(working.source.certainty));
+    let mut pieces = vec![classed("p", "rl-formula").text(working.formula), table, source];
+    if !working.leaves_out.is_empty() {
+        pieces.push(
+            html("p")
+                .with(classed("span", "rl-quiet").text("Leaves out: "))
+                .with_all(with_terms(desk, working.leaves_out)),
+        );
+    }
+    pieces
 }

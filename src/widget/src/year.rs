@@ -4,8 +4,12 @@ use crate::browser::{less_motion, milliseconds};
 use crate::controls::{Draft, entry, fault_line, slide};
 use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
+use crate::piece::{Piece, Words, button, classed, html, svg};
+use crate::signal::{Memo, RwSignal, StoredValue};
 use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
 use leptos::prelude::*;
+use std::rc::Rc;
+use web_sys::Event;
 
 /// From one year to the next while playing `[ms]`.
 const YEAR_MS: f64 = 700.0;
@@ -13,61 +17,61 @@ const YEAR_MS: f64 = 700.0;
 const MOVING_MS: f64 = 450.0;
 
 /// The year bar.
-pub(crate) fn year_bar(desk: Desk) -> AnyView {
-    let Some(dial) = Dial::of(Spot::of("year")) else { return ().into_any() };
+pub(crate) fn year_bar(desk: Desk) -> Piece {
+    let Some(dial) = Dial::of(Spot::of("year")) else { return html("section") };
     let draft = Draft::new(desk, dial);
     let player = Player::new(desk, dial);
-    let label = Signal::derive(|| "Year shown".to_owned());
-    let no_usual = Signal::derive(|| None);
-    view! {
-        <section class="rl-year" aria-label="Year shown" data-control="year">
-            <button
-                class="rl-play"
-                type="button"
-                data-action="play"
-                aria-pressed=move || player.playing.get().to_string()
-                aria-label=move || if player.playing.get() { "Pause the years" } else { "Play the years" }
-                on:click=move |_| player.toggle()
-            >
-                <svg viewBox="0 0 20 20" width="20" height="20" aria-hidden="true">
-                    <path fill="currentColor" d=move || if player.playing.get() { "M5 3h3.5v14H5zM11.5 3H15v14h-3.5z" } else { "M5 2.5 17 10 5 17.5z" }/>
-                </svg>
-            </button>
-            <label class="rl-year-name" for=desk.id("year")>"Year"</label>
-            {entry(desk, draft, label)}
-            <div class="rl-year-track" on:pointerdown=move |_| player.stop() on:keydown=move |_| player.stop()>
-                {slide(desk, dial, label, no_usual, move || draft.clear())}
-                <div class="rl-year-marks" aria-hidden="true">
-                    {mark(desk, dial, "full height", |plan| plan.canopy.year_at_height)}
-                    {mark(desk, dial, "row closes", |plan| plan.canopy.year_filled)}
-                </div>
-            </div>
-            {fault_line(desk, draft)}
-        </section>
-    }
-    .into_any()
+    let label: Words = Rc::new(|| "Year shown".to_owned());
+    let track = classed("div", "rl-year-track")
+        .on("pointerdown", move |_: Event| player.stop())
+        .on("keydown", move |_: Event| player.stop())
+        .with(slide(desk, dial, label.clone(), Rc::new(|| None), draft))
+        .with(
+            classed("div", "rl-year-marks")
+                .set("aria-hidden", "true")
+                .with(mark(desk, dial, "full height", |plan| plan.canopy.year_at_height))
+                .with(mark(desk, dial, "row closes", |plan| plan.canopy.year_filled)),
+        );
+    classed("section", "rl-year")
+        .set("aria-label", "Year shown")
+        .set("data-control", "year")
+        .with(play_button(player))
+        .with(classed("label", "rl-year-name").set("for", &desk.id("year")).text("Year"))
+        .with(entry(desk, draft, label))
+        .with(track)
+        .with(fault_line(desk, draft))
+}
+
+fn play_button(player: Player) -> Piece {
+    let either = move |playing: &str, still: &str| {
+        if player.playing.get() { playing.to_owned() } else { still.to_owned() }
+    };
+    let sign = svg("path")
+        .set("fill", "currentColor")
+        .says("d", move || either("M5 3h3.5v14H5zM11.5 3H15v14h-3.5z", "M5 2.5 17 10 5 17.5z"));
+    let sign = svg("svg")
+        .set("viewBox", "0 0 20 20")
+        .set("width", "20")
+        .set("height", "20")
+        .set("aria-hidden", "true")
+        .with(sign);
+    button("rl-play")
+        .set("data-action", "play")
+        .says("aria-pressed", move || player.playing.get().to_string())
+        .says("aria-label", move || either("Pause the years", "Play the years"))
+        .on("click", move |_: Event| player.toggle())
+        .with(sign)
 }
 
 /// A mark on the track at a year the plan names.
-fn mark(
-    desk: Desk,
-    dial: Dial,
-    words: &'static str,
-    year: fn(&planting::Plan) -> Option<f64>,
-) -> impl IntoView {
+fn mark(desk: Desk, dial: Dial, words: &'static str, year: fn(&planting::Plan) -> Option<f64>) -> Piece {
     let at = Memo::new(move |_| desk.plan.with(|plan| year(plan)).map(|year| dial.along(year)));
     // Past the middle the words stand before their mark, or they would leave the track.
-    let is_late = Memo::new(move |_| at.get().is_some_and(|at| at > 0.6));
-    view! {
-        <span
-            class="rl-year-mark"
-            class:is-late=move || is_late.get()
-            hidden=move || at.get().is_none()
-            style:--at=move || at.get().map(|at| format!("{:.2}", at))
-        >
-            {words}
-        </span>
-    }
+    classed("span", "rl-year-mark")
+        .is("is-late", move || at.get().is_some_and(|at| at > 0.6))
+        .marked("hidden", move || at.get().is_none())
+        .styled("--at", move || at.get().map(|at| format!("{at:.2}")))
+        .text(words)
 }
 
 #[derive(Clone, Copy)]
@@ -132,7 +136,7 @@ impl Player {
         if self.playing.try_get_untracked() != Some(true) {
             return;
         }
-        let (since, from) = self.start.get_value();
+        let (since, from) = self.start.try_get_value().unwrap_or_default();
         let year = from + played((milliseconds() - since).max(0.0), less_motion());
         // Past the dial, which knows whole years only.
         self.desk.edit(self.dial.spot, |scenario| scenario.year = year.min(self.dial.max));

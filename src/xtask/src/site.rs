@@ -4,7 +4,7 @@
 //! 2. The files of `www/` are taken as they are, `index.html` gets the default plan's drawings ([`picture`]),
 //!    and the [`schema`] of scenario files is laid beside it.
 //! 3. [`shelf`] puts the lot into `dist/` and clears what no longer belongs there.
-//! 4. [`weight`] says what each file costs on the line.
+//! 4. [`weight`] says what each file costs on the line and holds the sum to its budget; [`parts`] says where the code comes from.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -13,6 +13,7 @@ use anyhow::{Context, Result, bail};
 
 use crate::workspace;
 
+pub mod parts;
 pub mod picture;
 pub mod schema;
 pub mod shelf;

@@ -143,7 +143,13 @@ fn browser_tests() -> Result<Count> {
     command.args(["--test", "browser", "--test", "driven"]);
     command.env("CHROME", chromium.browser).env("CHROMEDRIVER", chromium.driver);
     command.env(crate::BUILT_SITE, workspace::dist());
-    tests(&mut command)
+    let mut count = tests(&mut command)?;
+    let module = std::fs::read(site::wasm::unbound(&workspace::target()?))?;
+    if let Some(words) = weight::over_budget(&files, &module)? {
+        print!("{words}");
+        count.failed += 1;
+    }
+    Ok(count)
 }
 
 /// Runs a `cargo test`, shows what it prints, and adds up its lines of results. Tests that failed are counted, not an error.

@@ -1,16 +1,21 @@
 //! One of a list: a menu, and for training system and rootstock what is known of the entry chosen.
 
 use super::about::{About, about, about_button};
+use super::entry::fault_text;
 use super::stock;
 use crate::desk::Desk;
 use crate::dial::Spot;
+use crate::piece::{Piece, button, classed, html};
+use crate::signal::{Memo, RwSignal};
 use drafting::measure::number as written;
 use drafting::wording;
 use leptos::prelude::*;
 use planting::scenario::registry::ChoiceList;
 use planting::{Choice, Parameter, Quantity, REGISTRY, Rootstock, Scenario, TrainingSystem, feet};
+use std::rc::Rc;
+use web_sys::Event;
 
-pub(super) fn choice(desk: Desk, parameter: &'static Parameter, list: ChoiceList) -> AnyView {
+pub(super) fn choice(desk: Desk, parameter: &'static Parameter, list: ChoiceList) -> Vec<Piece> {
     let chosen = Memo::new(move |_| desk.scenario.with(|scenario| (list.get)(scenario)));
     let open = RwSignal::new(false);
     let choose = move |key: String| {
@@ -35,70 +40,67 @@ pub(super) fn choice(desk: Desk, parameter: &'static Parameter, list: ChoiceList
             .to_owned()
     };
     let field = desk.id(parameter.key);
-    let fault = Memo::new(move |_| {
+    let fault = move || {
         let found = desk
             .problems
             .with(|problems| problems.iter().find(|problem| problem.parameter() == parameter.key).cloned());
         found.map(|problem| wording::problem(&problem, desk.units.get()))
-    });
-    view! {
-        <div class="rl-row-head">
-            <label class="rl-label" for=field.clone()>{parameter.label}</label>
-            {about_button(desk, parameter, open)}
-        </div>
-        <select
-            id=field
-            class="rl-select"
-            data-key=parameter.key
-            data-role="field"
-            on:change=move |event| choose(event_target_value(&event))
-        >
-            {options(parameter.key, list, chosen)}
-        </select>
-        <p class="rl-fault" role="alert" data-error-for=parameter.key hidden=move || fault.with(Option::is_none)>
-            {move || fault.get()}
-        </p>
-        {about(desk, parameter, open, About {
-            range: Signal::derive(move || format!("One of {}", (list.options)().len())),
-            starts_at: Signal::derive(starts_at),
-        })}
-        {match parameter.key {
-            "system" => system_card(desk).into_any(),
-            "rootstock" => stock::card(desk).into_any(),
-            _ => ().into_any(),
-        }}
+    };
+    let menu = html("select")
+        .set("id", &field)
+        .set("class", "rl-select")
+        .set("data-key", parameter.key)
+        .set("data-role", "field")
+        .on("change", move |event: Event| choose(event_target_value(&event)))
+        .with_all(options(parameter.key, list, chosen));
+    let mut pieces = vec![
+        classed("div", "rl-row-head")
+            .with(classed("label", "rl-label").set("for", &field).text(parameter.label))
+            .with(about_button(desk, parameter, open)),
+        menu,
+        fault_text(parameter.key, fault),
+        about(
+            desk,
+            parameter,
+            open,
+            About {
+                range: Rc::new(move || format!("One of {}", (list.options)().len())),
+                starts_at: Rc::new(starts_at),
+            },
+        ),
+    ];
+    match parameter.key {
+        "system" => pieces.extend(system_card(desk)),
+        "rootstock" => pieces.push(stock::card(desk)),
+        _ => {}
     }
-    .into_any()
+    pieces
 }
 
-fn options(key: &'static str, list: ChoiceList, chosen: Memo<&'static str>) -> AnyView {
+fn options(key: &'static str, list: ChoiceList, chosen: Memo<&'static str>) -> Vec<Piece> {
     let option = move |(key, label): (&'static str, &'static str)| {
-        view! { <option value=key prop:selected=move || chosen.get() == key>{label}</option> }
+        html("option").set("value", key).turns("selected", move || chosen.get() == key).text(label)
     };
     if key != "rootstock" {
-        return (list.options)().into_iter().map(option).collect_view().into_any();
+        return (list.options)().into_iter().map(option).collect();
     }
     // Whether a stock stands alone decides more than its rank in vigour, so the menu is parted by it.
     let need = |key: &str| Rootstock::from_key(key).map(|rootstock| rootstock.stock().support.label());
-    let mut heads: Vec<&'static str> = Vec::new();
-    for head in (list.options)().iter().filter_map(|(key, _)| need(key)) {
-        if !heads.contains(&head) {
-            heads.push(head);
+    let mut heads: Vec<(&'static str, Vec<Piece>)> = Vec::new();
+    for (key, label) in (list.options)() {
+        let Some(head) = need(key) else { continue };
+        if !heads.iter().any(|(other, _)| *other == head) {
+            heads.push((head, Vec::new()));
+        }
+        if let Some((_, under)) = heads.iter_mut().find(|(other, _)| *other == head) {
+            under.push(option((key, label)));
         }
     }
-    heads
-        .into_iter()
-        .map(|head| {
-            let under: Vec<_> =
-                (list.options)().into_iter().filter(|(key, _)| need(key) == Some(head)).map(option).collect();
-            view! { <optgroup label=head>{under}</optgroup> }
-        })
-        .collect_view()
-        .into_any()
+    heads.into_iter().map(|(head, under)| html("optgroup").set("label", head).with_all(under)).collect()
 }
 
 /// What is usual for the system chosen, and the way back to it.
-fn system_card(desk: Desk) -> impl IntoView {
+fn system_card(desk: Desk) -> Vec<Piece> {
     let system = Memo::new(move |_| desk.scenario.with(|scenario| scenario.system));
     let differs = Memo::new(move |_| {
         desk.scenario.with(|scenario| {
@@ -116,31 +118,26 @@ fn system_card(desk: Desk) -> impl IntoView {
                 drafting::measure::write(to, Quantity::Length, units)
             )
         };
-        view! {
-            <dl class="rl-facts">
-                <dt>"Usual in the row"</dt><dd>{range(usual.in_row_ft)}</dd>
-                <dt>"Rows"</dt><dd>{range(usual.row_ft)}</dd>
-                <dt>"Tree height"</dt><dd>{range(usual.height_ft)}</dd>
-            </dl>
-            <p class="rl-quiet">{usual.source.citation}</p>
-        }
+        let fact = |name: &str, words: String| [html("dt").text(name), html("dd").text(&words)];
+        let facts = [
+            fact("Usual in the row", range(usual.in_row_ft)),
+            fact("Rows", range(usual.row_ft)),
+            fact("Tree height", range(usual.height_ft)),
+        ];
+        vec![
+            classed("dl", "rl-facts").with_all(facts.into_iter().flatten().collect()),
+            classed("p", "rl-quiet").text(usual.source.citation),
+        ]
     };
-    view! {
-        <details class="rl-card">
-            <summary>"Usual for this system"</summary>
-            {usual}
-        </details>
-        <button
-            class="rl-button rl-wide"
-            type="button"
-            data-action="system-start"
-            hidden=move || !differs.get()
-            on:click=move |_| {
+    vec![
+        classed("details", "rl-card").with(html("summary").text("Usual for this system")).shows(usual),
+        button("rl-button rl-wide")
+            .set("data-action", "system-start")
+            .marked("hidden", move || !differs.get())
+            .on("click", move |_: Event| {
                 let scenario = desk.scenario.get_untracked();
                 desk.replace(scenario.with_system(scenario.system));
-            }
-        >
-            "Back to this system's usual planting"
-        </button>
-    }
+            })
+            .text("Back to this system's usual planting"),
+    ]
 }

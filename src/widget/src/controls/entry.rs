@@ -5,11 +5,14 @@
 
 use crate::desk::Desk;
 use crate::dial::Dial;
+use crate::piece::{Piece, Words, classed, html};
+use crate::signal::{Memo, RwSignal, StoredValue, watch};
 use drafting::wording;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use planting::{Fault, Problem};
 use std::time::Duration;
+use web_sys::{Event, KeyboardEvent};
 
 /// A pause in typing.
 const PAUSE: Duration = Duration::from_millis(450);
@@ -37,16 +40,20 @@ impl Draft {
         };
         let value = Memo::new(move |_| desk.scenario.with(|scenario| dial.value(scenario)));
         // A value that comes from elsewhere (a slider, a handle, undo) replaces what was being typed.
-        Effect::watch(
-            move || (value.get(), desk.turned.get()),
-            move |(value, turned), before, _| {
+        let mut earlier = desk.turned.get_untracked();
+        watch(
+            move || {
+                value.track();
+                desk.turned.track();
+            },
+            move || {
                 let from_here = draft.taken.try_update_value(Option::take).flatten();
-                let turned_since = before.is_some_and(|(_, earlier): &(_, u32)| earlier != turned);
-                if from_here.is_none() || from_here != *value || turned_since {
+                let turned = desk.turned.get_untracked();
+                if from_here.is_none() || from_here != value.get_untracked() || turned != earlier {
                     draft.clear();
                 }
+                earlier = turned;
             },
-            false,
         );
         on_cleanup(move || draft.stop_waiting());
         draft
@@ -106,16 +113,16 @@ impl Draft {
 
     fn leave(&self) {
         self.take();
-        if self.fault.with_untracked(Option::is_none) {
+        // Taking a row away takes the focus from its field, when its signals are gone.
+        if self.fault.try_with_untracked(Option::is_none) == Some(true) {
             self.text.set(None);
         }
     }
 }
 
 /// The field itself, with its unit.
-pub(crate) fn entry(desk: Desk, draft: Draft, label: Signal<String>) -> impl IntoView {
+pub(crate) fn entry(desk: Desk, draft: Draft, label: Words) -> Piece {
     let dial = draft.dial;
-    let id = desk.id(&dial.spot.field());
     let fault_id = desk.id(&format!("fault-{}", dial.spot.field()));
     let shown = move || {
         draft.text.get().unwrap_or_else(|| {
@@ -124,43 +131,42 @@ pub(crate) fn entry(desk: Desk, draft: Draft, label: Signal<String>) -> impl Int
         })
     };
     let wrong = Memo::new(move |_| draft.problem().is_some());
-    view! {
-        <span class="rl-entry" class:is-wrong=move || wrong.get()>
-            <input
-                id=id
-                class="rl-field"
-                type="text"
-                inputmode="decimal"
-                autocomplete="off"
-                spellcheck="false"
-                data-key=dial.spot.key
-                data-item=dial.spot.item.map(|item| item.to_string())
-                data-role="field"
-                aria-label=move || format!("{}, {}", label.get(), unit_name(dial, desk))
-                aria-invalid=move || wrong.get().then_some("true")
-                aria-describedby=move || wrong.get().then(|| fault_id.clone())
-                prop:value=shown
-                on:input=move |event| draft.typed(event_target_value(&event))
-                on:change=move |_| draft.leave()
-                on:blur=move |_| draft.leave()
-                on:keydown=move |event| match event.key().as_str() {
-                    "Enter" => draft.leave(),
-                    "ArrowUp" | "ArrowDown" => {
-                        event.prevent_default();
-                        let steps = if event.key() == "ArrowUp" { 1.0 } else { -1.0 };
-                        draft.leave();
-                        let units = desk.units.get_untracked();
-                        if let Some(value) = desk.scenario.with_untracked(|scenario| dial.value(scenario)) {
-                            desk.turn(dial, dial.turned(value, steps, units));
-                            desk.let_go(dial);
-                        }
-                    }
-                    _ => {}
-                }
-            />
-            <span class="rl-unit" aria-hidden="true">{move || dial.unit(desk.units.get())}</span>
-        </span>
-    }
+    let keys = move |event: KeyboardEvent| match event.key().as_str() {
+        "Enter" => draft.leave(),
+        key @ ("ArrowUp" | "ArrowDown") => {
+            event.prevent_default();
+            let steps = if key == "ArrowUp" { 1.0 } else { -1.0 };
+            draft.leave();
+            let units = desk.units.get_untracked();
+            if let Some(value) = desk.scenario.with_untracked(|scenario| dial.value(scenario)) {
+                desk.turn(dial, dial.turned(value, steps, units));
+                desk.let_go(dial);
+            }
+        }
+        _ => {}
+    };
+    let field = html("input")
+        .set("id", &desk.id(&dial.spot.field()))
+        .set("class", "rl-field")
+        .set("type", "text")
+        .set("inputmode", "decimal")
+        .set("autocomplete", "off")
+        .set("spellcheck", "false")
+        .set("data-key", dial.spot.key)
+        .may("data-item", dial.spot.item.map(|item| item.to_string()))
+        .set("data-role", "field")
+        .says("aria-label", move || format!("{}, {}", label(), unit_name(dial, desk)))
+        .may_say("aria-invalid", move || wrong.get().then(|| "true".to_owned()))
+        .may_say("aria-describedby", move || wrong.get().then(|| fault_id.clone()))
+        .holds(move || Some(shown()))
+        .on("input", move |event: Event| draft.typed(event_target_value(&event)))
+        .on("change", move |_: Event| draft.leave())
+        .on("blur", move |_: Event| draft.leave())
+        .on("keydown", keys);
+    let unit = classed("span", "rl-unit")
+        .set("aria-hidden", "true")
+        .reads(move || dial.unit(desk.units.get()).to_owned());
+    classed("span", "rl-entry").is("is-wrong", move || wrong.get()).with(field).with(unit)
 }
 
 fn unit_name(dial: Dial, desk: Desk) -> &'static str {
@@ -176,15 +182,17 @@ fn unit_name(dial: Dial, desk: Desk) -> &'static str {
 }
 
 /// What is wrong with a field, under it, for as long as it is.
-pub(crate) fn fault_line(desk: Desk, draft: Draft) -> impl IntoView {
+pub(crate) fn fault_line(desk: Desk, draft: Draft) -> Piece {
     let field = draft.dial.spot.field();
-    let id = desk.id(&format!("fault-{field}"));
-    let sentence =
-        Memo::new(move |_| draft.problem().map(|problem| wording::problem(&problem, desk.units.get())));
-    // The live region stands empty before there is anything to say, or it would not be spoken.
-    view! {
-        <p id=id class="rl-fault" role="alert" data-error-for=field hidden=move || sentence.with(Option::is_none)>
-            {move || sentence.get()}
-        </p>
-    }
+    let sentence = move || draft.problem().map(|problem| wording::problem(&problem, desk.units.get()));
+    fault_text(&field, sentence).set("id", &desk.id(&format!("fault-{field}")))
+}
+
+/// The live region of a field; it stands empty before there is anything to say, or it would not be spoken.
+pub(super) fn fault_text(field: &str, sentence: impl Fn() -> Option<String> + Copy + 'static) -> Piece {
+    classed("p", "rl-fault")
+        .set("role", "alert")
+        .set("data-error-for", field)
+        .marked("hidden", move || sentence().is_none())
+        .reads(move || sentence().unwrap_or_default())
 }

@@ -12,30 +12,27 @@ pub(crate) use entry::{Draft, entry, fault_line};
 pub(crate) use slide::slide;
 
 use crate::desk::Desk;
-use leptos::prelude::*;
+use crate::piece::{Piece, classed};
+use crate::signal::Memo;
 use planting::scenario::registry::Kind;
 use planting::{EndAssembly, Group, Parameter, REGISTRY, Scenario, Support};
 
 /// Every group but the year, which stands under the drawings.
-pub(crate) fn controls(desk: Desk) -> impl IntoView {
-    Group::ALL
-        .into_iter()
-        .filter(|group| *group != Group::Year)
-        .map(|group| {
-            let rows: Vec<_> = REGISTRY
-                .iter()
-                .filter(|parameter| parameter.group == group)
-                .map(|parameter| row(desk, parameter))
-                .collect();
-            let open = Memo::new(move |_| desk.chapter.get().opens(group));
-            view! {
-                <details class="rl-group" data-group=group_key(group) prop:open=move || open.get()>
-                    <summary class="rl-group-head">{group.label()}</summary>
-                    <div class="rl-group-body">{rows}</div>
-                </details>
-            }
-        })
-        .collect_view()
+pub(crate) fn controls(desk: Desk) -> Vec<Piece> {
+    let groups = Group::ALL.into_iter().filter(|group| *group != Group::Year);
+    let folded = |group| {
+        let open = Memo::new(move |_| desk.chapter.get().opens(group));
+        let rows = REGISTRY.iter().filter(|parameter| parameter.group == group);
+        classed("details", "rl-group")
+            .set("data-group", group_key(group))
+            .turns("open", move || open.get())
+            .with(classed("summary", "rl-group-head").text(group.label()))
+            .with(
+                classed("div", "rl-group-body")
+                    .with_all(rows.map(|parameter| row(desk, parameter)).collect()),
+            )
+    };
+    groups.map(folded).collect()
 }
 
 fn group_key(group: Group) -> &'static str {
@@ -49,22 +46,18 @@ fn group_key(group: Group) -> &'static str {
     }
 }
 
-fn row(desk: Desk, parameter: &'static Parameter) -> AnyView {
+fn row(desk: Desk, parameter: &'static Parameter) -> Piece {
     let key = parameter.key;
     let wanted = Memo::new(move |_| {
         desk.scenario.with(|scenario| plays_a_part(key, scenario))
             || desk.problems.with(|problems| problems.iter().any(|problem| problem.parameter() == key))
     });
-    view! {
-        <div class="rl-row" data-control=key hidden=move || !wanted.get()>
-            {match parameter.kind {
-                Kind::Number(_) => number::number(desk, parameter),
-                Kind::Choice(list) => choice::choice(desk, parameter, list),
-                Kind::Lengths(lengths) => wires::wires(desk, parameter, lengths),
-            }}
-        </div>
-    }
-    .into_any()
+    let pieces = match parameter.kind {
+        Kind::Number(_) => number::number(desk, parameter),
+        Kind::Choice(list) => choice::choice(desk, parameter, list),
+        Kind::Lengths(lengths) => wires::wires(desk, parameter, lengths),
+    };
+    classed("div", "rl-row").set("data-control", key).marked("hidden", move || !wanted.get()).with_all(pieces)
 }
 
 /// Whether an input has a part in the plan as it stands; what has none isn't shown.

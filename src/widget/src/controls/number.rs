@@ -2,36 +2,41 @@
 
 use super::about::{About, about, about_button};
 use super::entry::{Draft, entry, fault_line};
-use super::slide::slide;
+use super::slide::{Usual, slide};
 use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
-use leptos::prelude::*;
+use crate::piece::{Piece, Words, classed};
+use crate::signal::RwSignal;
 use planting::{Parameter, Scenario, feet};
+use std::rc::Rc;
 
-pub(super) fn number(desk: Desk, parameter: &'static Parameter) -> AnyView {
-    let Some(dial) = Dial::of(Spot::of(parameter.key)) else { return ().into_any() };
+pub(super) fn number(desk: Desk, parameter: &'static Parameter) -> Vec<Piece> {
+    let Some(dial) = Dial::of(Spot::of(parameter.key)) else { return Vec::new() };
     let draft = Draft::new(desk, dial);
-    let label = Signal::derive(move || parameter.label.to_owned());
-    let usual = Signal::derive(move || desk.scenario.with(|scenario| usual(parameter.key, scenario)));
+    let label: Words = Rc::new(move || parameter.label.to_owned());
+    let usual: Usual = Rc::new(move || desk.scenario.with(|scenario| usual(parameter.key, scenario)));
     let open = RwSignal::new(false);
     let starts_at = move || {
         let start = desk.scenario.with(|scenario| Scenario::for_system(scenario.system));
         dial.value(&start).map(|value| dial.shown(value, desk.units.get())).unwrap_or_default()
     };
-    view! {
-        <div class="rl-row-head">
-            <label class="rl-label" for=desk.id(parameter.key)>{parameter.label}</label>
-            {about_button(desk, parameter, open)}
-            {entry(desk, draft, label)}
-        </div>
-        {slide(desk, dial, label, usual, move || draft.clear())}
-        {fault_line(desk, draft)}
-        {about(desk, parameter, open, About {
-            range: Signal::derive(move || format!("Range {}", dial.range(desk.units.get()))),
-            starts_at: Signal::derive(starts_at),
-        })}
-    }
-    .into_any()
+    vec![
+        classed("div", "rl-row-head")
+            .with(classed("label", "rl-label").set("for", &desk.id(parameter.key)).text(parameter.label))
+            .with(about_button(desk, parameter, open))
+            .with(entry(desk, draft, label.clone())),
+        slide(desk, dial, label, usual, draft),
+        fault_line(desk, draft),
+        about(
+            desk,
+            parameter,
+            open,
+            About {
+                range: Rc::new(move || format!("Range {}", dial.range(desk.units.get()))),
+                starts_at: Rc::new(starts_at),
+            },
+        ),
+    ]
 }
 
 /// The usual range of the training system `[m]`, for the inputs that have one.

@@ -1,49 +1,47 @@
 //! The slider of a number.
 
+use super::entry::Draft;
 use crate::desk::Desk;
 use crate::dial::Dial;
+use crate::piece::{Piece, Words, html};
+use crate::signal::Memo;
 use leptos::prelude::*;
+use std::rc::Rc;
+use web_sys::Event;
 
-/// A range input in the reader's unit. `usual` shades the part of the track that is usual; `settled`
-/// is told when the hand lets go.
-pub(crate) fn slide(
-    desk: Desk,
-    dial: Dial,
-    label: Signal<String>,
-    usual: Signal<Option<(f64, f64)>>,
-    settled: impl Fn() + Copy + 'static,
-) -> impl IntoView {
+/// The part of a track that is usual, SI; none for most.
+pub(crate) type Usual = Rc<dyn Fn() -> Option<(f64, f64)>>;
+
+/// A range input in the reader's unit; the usual part of its track is shaded. What is being typed is forgotten when the hand lets go.
+pub(crate) fn slide(desk: Desk, dial: Dial, label: Words, usual: Usual, draft: Draft) -> Piece {
     let value = Memo::new(move |_| desk.scenario.with(|scenario| dial.value(scenario)));
-    let range = Memo::new(move |_| dial.slider(desk.units.get()));
-    let shown = move || value.get().map(|value| dial.to_slider(value, desk.units.get()).to_string());
-    let percent = |share: f64| format!("{:.1}%", share * 100.0);
-    view! {
-        <input
-            class="rl-slider"
-            class:has-usual=move || usual.get().is_some()
-            type="range"
-            data-key=dial.spot.key
-            data-item=dial.spot.item.map(|item| item.to_string())
-            data-role="slider"
-            aria-label=move || label.get()
-            aria-valuetext=move || value.get().map(|value| dial.shown(value, desk.units.get()))
-            min=move || range.get().min.to_string()
-            max=move || range.get().max.to_string()
-            step=move || range.get().step.to_string()
-            prop:value=shown
-            style:--at=move || value.get().map(|value| percent(dial.along(value)))
-            style:--usual-from=move || usual.get().map(|(from, _)| percent(dial.along(from)))
-            style:--usual-to=move || usual.get().map(|(_, to)| percent(dial.along(to)))
-            on:pointerdown=move |_| desk.part()
-            on:input=move |event| {
-                if let Ok(position) = event_target_value(&event).parse::<f64>() {
-                    desk.turn(dial, dial.of_slider(position, desk.units.get_untracked()));
-                }
+    let range = move || dial.slider(desk.units.get());
+    let percent = move |value: f64| format!("{:.1}%", dial.along(value) * 100.0);
+    let (has_usual, from, to) = (usual.clone(), usual.clone(), usual);
+    html("input")
+        .set("class", "rl-slider")
+        .is("has-usual", move || has_usual().is_some())
+        .set("type", "range")
+        .set("data-key", dial.spot.key)
+        .may("data-item", dial.spot.item.map(|item| item.to_string()))
+        .set("data-role", "slider")
+        .says("aria-label", move || label())
+        .may_say("aria-valuetext", move || value.get().map(|value| dial.shown(value, desk.units.get())))
+        .says("min", move || range().min.to_string())
+        .says("max", move || range().max.to_string())
+        .says("step", move || range().step.to_string())
+        .holds(move || value.get().map(|value| dial.to_slider(value, desk.units.get()).to_string()))
+        .styled("--at", move || value.get().map(percent))
+        .styled("--usual-from", move || from().map(|(from, _)| percent(from)))
+        .styled("--usual-to", move || to().map(|(_, to)| percent(to)))
+        .on("pointerdown", move |_: Event| desk.part())
+        .on("input", move |event: Event| {
+            if let Ok(position) = event_target_value(&event).parse::<f64>() {
+                desk.turn(dial, dial.of_slider(position, desk.units.get_untracked()));
             }
-            on:change=move |_| {
-                desk.let_go(dial);
-                settled();
-            }
-        />
-    }
+        })
+        .on("change", move |_: Event| {
+            desk.let_go(dial);
+            draft.clear();
+        })
 }

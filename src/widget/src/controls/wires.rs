@@ -1,20 +1,22 @@
 //! The list of wire heights: a field and a slider for each wire, one more, one less.
 
 use super::about::{About, about, about_button};
-use super::entry::{Draft, entry, fault_line};
+use super::entry::{Draft, entry, fault_line, fault_text};
 use super::slide::slide;
 use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
+use crate::piece::{Piece, Words, button, classed, svg};
+use crate::signal::{Memo, RwSignal};
 use drafting::wording;
-use leptos::prelude::*;
 use planting::scenario::registry::Lengths;
 use planting::uom::si::f64::Length;
 use planting::{Parameter, Scenario, feet};
+use std::rc::Rc;
+use web_sys::Event;
 
-pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths) -> AnyView {
+pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths) -> Vec<Piece> {
     let key = parameter.key;
     let count = Memo::new(move |_| desk.scenario.with(|scenario| (lengths.get)(scenario).len()));
-    let is_full = Memo::new(move |_| count.get() >= lengths.most);
     let open = RwSignal::new(false);
     let add = move || {
         desk.edit_now(Spot::of(key), |scenario| {
@@ -36,55 +38,41 @@ pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths)
             .collect();
         if heights.is_empty() { "no wires".to_owned() } else { heights.join(", ") }
     };
-    let list_fault = Memo::new(move |_| {
+    let list_fault = move || {
         let found =
             desk.problems.with(|problems| problems.iter().find(|problem| problem.field == key).cloned());
         found.map(|problem| wording::problem(&problem, desk.units.get()))
-    });
+    };
     let range = move || {
         Dial::of(Spot::item(key, 0))
             .map(|dial| format!("Range {}", dial.range(desk.units.get())))
             .unwrap_or_default()
     };
-    view! {
-        <div class="rl-row-head">
-            <span class="rl-label" id=desk.id("wires-label")>{parameter.label}</span>
-            {about_button(desk, parameter, open)}
-        </div>
-        {about(desk, parameter, open, About {
-            range: Signal::derive(range),
-            starts_at: Signal::derive(starts_at),
-        })}
-        <div class="rl-wires" role="group" aria-labelledby=desk.id("wires-label")>
-            // Uppermost first, as they hang.
-            <For
-                each=move || (0..count.get()).rev()
-                key=|item| *item
-                children=move |item| wire(desk, parameter, lengths, item)
-            />
-        </div>
-        <p class="rl-fault" role="alert" data-error-for=key hidden=move || list_fault.with(Option::is_none)>
-            {move || list_fault.get()}
-        </p>
-        <button
-            class="rl-button rl-wide"
-            type="button"
-            data-action="wire-add"
-            disabled=move || is_full.get()
-            on:click=move |_| add()
-        >
-            "Add a wire"
-        </button>
-    }
-    .into_any()
+    vec![
+        classed("div", "rl-row-head")
+            .with(classed("span", "rl-label").set("id", &desk.id("wires-label")).text(parameter.label))
+            .with(about_button(desk, parameter, open)),
+        about(desk, parameter, open, About { range: Rc::new(range), starts_at: Rc::new(starts_at) }),
+        // Uppermost first, as they hang.
+        classed("div", "rl-wires").set("role", "group").set("aria-labelledby", &desk.id("wires-label")).each(
+            move || (0..count.get()).rev().map(|item| Spot::item(key, item)).collect(),
+            move |spot| wire(desk, parameter, lengths, spot),
+        ),
+        fault_text(key, list_fault),
+        button("rl-button rl-wide")
+            .set("data-action", "wire-add")
+            .marked("disabled", move || count.get() >= lengths.most)
+            .on("click", move |_: Event| add())
+            .text("Add a wire"),
+    ]
 }
 
-fn wire(desk: Desk, parameter: &'static Parameter, lengths: Lengths, item: usize) -> AnyView {
-    let Some(dial) = Dial::of(Spot::item(parameter.key, item)) else { return ().into_any() };
+/// A wire, and under it what is wrong with it.
+fn wire(desk: Desk, parameter: &'static Parameter, lengths: Lengths, spot: Spot) -> Vec<Piece> {
+    let (Some(dial), Some(item)) = (Dial::of(spot), spot.item) else { return Vec::new() };
     let draft = Draft::new(desk, dial);
-    let label = Signal::derive(move || format!("Wire {}", item + 1));
-    let no_usual = Signal::derive(|| None);
-    let remove = move |_| {
+    let label: Words = Rc::new(move || format!("Wire {}", item + 1));
+    let remove = move |_: Event| {
         desk.edit_now(Spot::of(parameter.key), |scenario| {
             let mut heights = (lengths.get)(scenario).to_vec();
             if item < heights.len() {
@@ -93,27 +81,34 @@ fn wire(desk: Desk, parameter: &'static Parameter, lengths: Lengths, item: usize
             (lengths.set)(scenario, heights);
         });
     };
-    view! {
-        <div class="rl-wire">
-            <label class="rl-wire-name" for=desk.id(&dial.spot.field())>{item + 1}</label>
-            {slide(desk, dial, label, no_usual, move || draft.clear())}
-            {entry(desk, draft, label)}
-            <button
-                class="rl-icon-button"
-                type="button"
-                data-action="wire-remove"
-                data-item=item.to_string()
-                aria-label=format!("Remove wire {}", item + 1)
-                on:click=remove
-            >
-                <svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">
-                    <path d="M4 4l8 8M12 4l-8 8" fill="none" stroke="currentColor" stroke-width="1.5" stroke-linecap="round"/>
-                </svg>
-            </button>
-        </div>
-        {fault_line(desk, draft)}
-    }
-    .into_any()
+    let name =
+        classed("label", "rl-wire-name").set("for", &desk.id(&spot.field())).text(&(item + 1).to_string());
+    let cross = svg("path")
+        .set("d", "M4 4l8 8M12 4l-8 8")
+        .set("fill", "none")
+        .set("stroke", "currentColor")
+        .set("stroke-width", "1.5")
+        .set("stroke-linecap", "round");
+    let cross = svg("svg")
+        .set("viewBox", "0 0 16 16")
+        .set("width", "16")
+        .set("height", "16")
+        .set("aria-hidden", "true")
+        .with(cross);
+    let away = button("rl-icon-button")
+        .set("data-action", "wire-remove")
+        .set("data-item", &item.to_string())
+        .set("aria-label", &format!("Remove wire {}", item + 1))
+        .on("click", remove)
+        .with(cross);
+    vec![
+        classed("div", "rl-wire")
+            .with(name)
+            .with(slide(desk, dial, label.clone(), Rc::new(|| None), draft))
+            .with(entry(desk, draft, label))
+            .with(away),
+        fault_line(desk, draft),
+    ]
 }
 
 /// Where one more wire goes: two feet above the top one where the posts reach, else into the widest gap.

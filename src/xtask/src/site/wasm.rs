@@ -113,11 +113,16 @@ fn compile(make: Make, target: &Path) -> Result<PathBuf> {
     cargo.args(["--config", &format!("target.{TARGET}.rustflags={}", serde_json::to_string(&flags)?)]);
     cargo.arg("--target-dir").arg(target);
     workspace::run(&mut cargo)?;
-    let compiled = target.join(TARGET).join(PROFILE).join("widget.wasm");
+    let compiled = unbound(target);
     if !compiled.is_file() {
         bail!("{} is missing: `widget` must be a cdylib", compiled.display());
     }
     Ok(compiled)
+}
+
+/// The module as it comes from the compiler, names and all, in a target folder.
+pub fn unbound(target: &Path) -> PathBuf {
+    target.join(TARGET).join(PROFILE).join("widget.wasm")
 }
 
 /// Panic messages carry the paths of source files. Shortened, two machines make the same module, and it doesn't tell whose they were.

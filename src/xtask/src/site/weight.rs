@@ -5,11 +5,18 @@ use std::io::Write as _;
 
 use anyhow::Result;
 
-use super::Files;
+use super::{Files, parts};
 
 /// The files a browser has loaded when a visitor can first move a slider. All others come later or never.
 pub const FIRST_INTERACTION: &[&str] =
     &["index.html", "rowlight.css", "preflight.js", "boot.js", "rowlight.js", "rowlight_bg.wasm"];
+
+/// What may be loaded before the first slider moves, with brotli `[bytes]`. The goal is 220 KB (a KB is 1000 bytes), which is not
+/// yet reached; this is what is reached, rounded up to the next 5 KB. It only ever goes down, or a change says why not.
+pub const BUDGET: usize = 265_000;
+
+/// Parts of the module named when the budget is exceeded.
+const NAMED: usize = 12;
 
 /// Bytes of one file, or of several together.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -58,6 +65,32 @@ pub fn first_interaction(files: &Files) -> Result<Weight> {
     needed.map(|content| Weight::of(content)).try_fold(Weight::default(), |sum, next| Ok(sum.plus(next?)))
 }
 
+/// What there is to say where the files are over the budget: by how much, and the largest parts of the unbound `module`.
+///
+/// ```
+/// use xtask::site::weight::over_budget;
+/// let within = [("rowlight.js".to_owned(), vec![0; 1000])].into();
+/// assert_eq!(over_budget(&within, b"\0asm\x01\0\0\0")?, None);
+/// # Ok::<(), anyhow::Error>(())
+/// ```
+///
+/// # Errors
+/// When `module` is none.
+pub fn over_budget(files: &Files, module: &[u8]) -> Result<Option<String>> {
+    let sum = first_interaction(files)?.brotli;
+    if sum <= BUDGET {
+        return Ok(None);
+    }
+    let mut words = format!(
+        "{sum} bytes to first interaction with brotli, {} over the budget of {BUDGET}.\nBytes of code in the module before it is shrunk, by crate:\n",
+        sum - BUDGET
+    );
+    for (name, size) in parts::by_crate(module)?.into_iter().take(NAMED) {
+        writeln!(words, "{name:<34} {size:>10}")?;
+    }
+    Ok(Some(words))
+}
+
 /// One line a file, and the sum that counts. An asterisk marks the files the sum is made of.
 ///
 /// # Errors
@@ -76,4 +109,23 @@ fn line(table: &mut String, name: &str, weight: Weight) -> Result<()> {
     let Weight { raw, gzip, brotli } = weight;
     writeln!(table, "{name:<34} {raw:>10} {gzip:>10} {brotli:>10}")?;
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_site_over_budget_is_told_so() -> Result<()> {
+        // Bytes brotli finds no pattern in.
+        let mut state = 1_u32;
+        let noise = (0..=BUDGET).map(|_| {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            state.to_be_bytes()[0]
+        });
+        let files = [("rowlight_bg.wasm".to_owned(), noise.collect())].into();
+        let words = over_budget(&files, b"\0asm\x01\0\0\0")?.unwrap_or_default();
+        assert!(words.contains("over the budget of"), "{words}");
+        Ok(())
+    }
 }
