@@ -38,6 +38,11 @@ impl Chapter {
         }
     }
 
+    /// The chapter with this key.
+    pub(crate) fn of(key: &str) -> Option<Chapter> {
+        Chapter::ALL.into_iter().find(|chapter| chapter.key() == key)
+    }
+
     /// The drawings it shows, in reading order.
     pub(crate) fn views(self) -> &'static [View] {
         match self {
@@ -64,6 +69,7 @@ pub(crate) fn chapter_bar(desk: Desk) -> impl IntoView {
                     class="rl-chapter"
                     type="button"
                     data-action=format!("chapter-{}", chapter.key())
+                    hidden=move || desk.face.with(|face| face.chapters.len() == 1 || !face.chapters.contains(&chapter))
                     aria-current=move || (desk.chapter.get() == chapter).then_some("page")
                     on:click=move |_| desk.chapter.set(chapter)
                 >

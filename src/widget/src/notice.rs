@@ -1,32 +1,43 @@
-//! What the reader has to be told: a saved plan that couldn't be opened, a scenario that isn't a plan.
+//! What the reader has to be told: a plan that couldn't be opened, a scenario that isn't a plan.
 
 use crate::browser::show_field;
-use crate::desk::Desk;
+use crate::desk::{Desk, Refusal};
 use crate::saved::Broken;
-use drafting::wording;
+use drafting::{Units, wording};
 use leptos::prelude::*;
 
-/// A saved plan that couldn't be opened; can be put away.
-pub(crate) fn broken_notice(desk: Desk, broken: Option<Broken>) -> impl IntoView {
-    let shown = RwSignal::new(broken);
+/// What is wrong with a plan, a sentence for each fault; none for what is no plan at all.
+pub(crate) fn sentences(broken: &Broken, units: Units) -> Vec<String> {
+    match broken {
+        Broken::Unreadable => Vec::new(),
+        Broken::Fields(problems) => problems.iter().map(|problem| wording::problem(problem, units)).collect(),
+        Broken::Said(words) => vec![words.clone()],
+    }
+}
+
+/// A plan that couldn't be opened; can be put away.
+pub(crate) fn broken_notice(desk: Desk) -> impl IntoView {
     move || {
-        shown.get().map(|broken| {
-            let reasons = match broken {
-                Broken::Unreadable => Vec::new(),
-                Broken::Fields(problems) => problems,
+        desk.refusal.get().map(|Refusal { saved, broken }| {
+            let words = match (saved, &broken) {
+                (true, _) => {
+                    "The plan saved in this browser could not be opened, so this is the starting plan. \
+                     What was saved is kept under \u{201c}rowlight.v1.broken\u{201d} in the browser's storage."
+                }
+                (false, Broken::Said(_)) => "This page asks for something the planner doesn't have:",
+                (false, Broken::Unreadable) => "What was to be opened is no plan: neither a link nor a file of this planner. The plan before it is kept.",
+                (false, Broken::Fields(_)) => "A plan could not be opened. The plan before it is kept.",
             };
-            let sentences =
-                move || reasons.iter().map(|problem| view! { <li>{wording::problem(problem, desk.units.get())}</li> }).collect_view();
+            let list = move || {
+                sentences(&broken, desk.units.get()).into_iter().map(|words| view! { <li>{words}</li> }).collect_view()
+            };
             view! {
-                <div class="rl-notice" role="alert" data-notice="saved">
+                <div class="rl-notice" role="alert" data-notice=if saved { "saved" } else { "refused" }>
                     <div>
-                        <p>
-                            "The plan saved in this browser could not be opened, so this is the starting plan. "
-                            "What was saved is kept under \u{201c}rowlight.v1.broken\u{201d} in the browser's storage."
-                        </p>
-                        <ul>{sentences}</ul>
+                        <p>{words}</p>
+                        <ul>{list}</ul>
                     </div>
-                    <button class="rl-button" type="button" data-action="notice-close" on:click=move |_| shown.set(None)>
+                    <button class="rl-button" type="button" data-action="notice-close" on:click=move |_| desk.refusal.set(None)>
                         "Put away"
                     </button>
                 </div>

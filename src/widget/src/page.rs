@@ -8,7 +8,7 @@ use crate::figures::figures;
 use crate::findings::findings;
 use crate::notice::{broken_notice, conflict_notice};
 use crate::print;
-use crate::saved::{self, Broken};
+use crate::saved;
 use crate::speech::speech;
 use crate::strip::strip;
 use crate::terms::word_box;
@@ -23,10 +23,16 @@ use std::time::Duration;
 const SAVE_AFTER: Duration = Duration::from_millis(400);
 
 /// The whole page.
-pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
-    keep_saved(desk);
+pub(crate) fn page(desk: Desk, place: Option<String>) -> impl IntoView {
+    if let Some(place) = place {
+        keep_saved(desk, place);
+    }
     print::follow_print(desk);
     let shortcuts = window_event_listener(ev::keydown, move |event| {
+        // In a page of somebody else's, only with the hand on this planner.
+        if !desk.alone && !desk.host().matches(":focus-within").unwrap_or(false) {
+            return;
+        }
         let writes = event.ctrl_key() || event.meta_key();
         let in_field = desk.host().query_selector(".rl-field:focus").is_ok_and(|field| field.is_some());
         match event.key().to_ascii_lowercase().as_str() {
@@ -47,6 +53,7 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
     view! {
         <div
             class="rl-page"
+            data-controls=move || desk.face.with(|face| if face.locked { "locked" } else { "shown" })
             data-chapter=move || desk.chapter.get().key()
             data-daylight=move || if desk.daylight.get() == Daylight::Hour { "hour" } else { "season" }
         >
@@ -54,7 +61,7 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
                 <p class="rl-name">"Rowlight"<span class="rl-what">"planting planner"</span></p>
                 {toolbar(desk)}
             </header>
-            {broken_notice(desk, broken)}
+            {broken_notice(desk)}
             <div class="rl-work">
                 <aside class="rl-controls" aria-label="Controls">{controls(desk)}</aside>
                 <div class="rl-main">
@@ -82,8 +89,9 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> impl IntoView {
     }
 }
 
-/// Saves the plan when it has stood still for a moment, and when the page goes away.
-fn keep_saved(desk: Desk) {
+/// Saves the plan under `place` when it has stood still for a moment, and when the page goes away.
+fn keep_saved(desk: Desk, place: String) {
+    let place = StoredValue::new(place);
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let stop = move || {
         if let Some(waiting) = waiting.try_update_value(Option::take).flatten() {
@@ -93,7 +101,7 @@ fn keep_saved(desk: Desk) {
     let save = move || {
         // The last plan that works: a scenario at odds with itself would not open again.
         desk.plan.with_untracked(|plan| {
-            saved::store(&plan.scenario, desk.reader());
+            place.with_value(|place| saved::store(place, &plan.scenario, desk.reader()));
         });
     };
     Effect::watch(

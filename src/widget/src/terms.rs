@@ -77,20 +77,18 @@ fn close_soon(desk: Desk, term: &'static Term) {
 
 /// The box itself; one for the whole page.
 pub(crate) fn word_box(desk: Desk) -> impl IntoView {
-    let room = || {
-        let size = |value: Result<wasm_bindgen::JsValue, _>| {
-            value.ok().and_then(|value| value.as_f64()).unwrap_or(0.0)
-        };
-        web_sys::window()
-            .map_or((0.0, 0.0), |window| (size(window.inner_width()), size(window.inner_height())))
+    let height = || {
+        let height = web_sys::window().and_then(|window| window.inner_height().ok());
+        height.and_then(|height| height.as_f64()).unwrap_or(0.0)
     };
     move || {
         desk.word.get().map(|word| {
-            let (width, height) = room();
-            let left = word.left.min(width - WIDTH - 8.0).max(8.0);
-            let below = word.bottom + ROOM < height || word.top < ROOM;
-            let top = below.then(|| format!("{}px", word.bottom + 6.0));
-            let bottom = (!below).then(|| format!("{}px", height - word.top + 6.0));
+            // It stands in the planner, wherever that stands: what surrounds it may scroll or be turned into a frame of its own.
+            let page = desk.host().get_bounding_client_rect();
+            let left = (word.left - page.left()).min(page.width() - WIDTH - 8.0).max(8.0);
+            let below = word.bottom + ROOM < height() || word.top < ROOM;
+            let top = below.then(|| format!("{}px", word.bottom - page.top() + 6.0));
+            let bottom = (!below).then(|| format!("{}px", page.bottom() - word.top + 6.0));
             view! {
                 <div
                     id=desk.id("word")

@@ -5,21 +5,20 @@ use crate::print::open_print;
 use drafting::Units;
 use drafting::packet::Paper;
 use leptos::prelude::*;
-use planting::Scenario;
 
 /// The toolbar.
 pub(crate) fn toolbar(desk: Desk) -> impl IntoView {
-    let is_start = Memo::new(move |_| desk.scenario.with(|scenario| *scenario == Scenario::default()));
+    let is_start = Memo::new(move |_| desk.home.with(|home| desk.scenario.with(|scenario| scenario == home)));
     view! {
         <div class="rl-toolbar" role="toolbar" aria-label="Plan">
-            <div class="rl-tools">
+            <div class="rl-tools rl-tools-edit">
                 {tool("undo", "Undo", "M7 4 3 8l4 4M3 8h7a4.5 4.5 0 0 1 0 9H7", move || desk.undo(), move || !desk.reach.get().0)}
                 {tool("redo", "Redo", "M13 4l4 4-4 4M17 8h-7a4.5 4.5 0 0 0 0 9h3", move || desk.redo(), move || !desk.reach.get().1)}
                 {tool(
                     "reset",
                     "Start again",
                     "M4 10a6 6 0 1 0 2-4.5M6 2v4h4",
-                    move || desk.replace(Scenario::default()),
+                    move || desk.replace(desk.home.get_untracked()),
                     move || is_start.get(),
                 )}
             </div>
@@ -51,6 +50,8 @@ pub(crate) fn toolbar(desk: Desk) -> impl IntoView {
                     || false,
                 )}
             </div>
+            // Filled by `share.js`, which comes when the planner stands.
+            <div class="rl-share"></div>
         </div>
     }
 }

@@ -8,8 +8,15 @@ use anyhow::Result;
 use super::Files;
 
 /// The files a browser has loaded when a visitor can first move a slider. All others come later or never.
-pub const FIRST_INTERACTION: &[&str] =
-    &["index.html", "rowlight.css", "preflight.js", "boot.js", "rowlight.js", "rowlight_bg.wasm"];
+pub const FIRST_INTERACTION: &[&str] = &[
+    "index.html",
+    "rowlight.css",
+    "preflight.js",
+    "boot.js",
+    "loader.js",
+    "rowlight.js",
+    "rowlight_bg.wasm",
+];
 
 /// Bytes of one file, or of several together.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
