@@ -712,10 +712,10 @@ fn it_fits_any_column(visit: &Visit) -> Result<()> {
                .map((part) => `${part.tagName} ${part.className}`);",
         )?;
         ensure!(wide.is_empty(), "at {width}: {wide:?}");
-        let found: u32 = visit.browser.js(&format!(
+        let found: u32 = visit.browser.js(
             "const [controls, main] = ['.rl-controls', '.rl-main'].map((part) => planner.shadowRoot.querySelector(part).getBoundingClientRect());
              return controls.right <= main.left ? 2 : 1"
-        ))?;
+        )?;
         ensure!(found == columns, "{found} columns at {width}");
         visit.browser.screenshot(&format!("embed-{width}"))?;
     }

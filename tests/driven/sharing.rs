@@ -1,13 +1,11 @@
-//! The plan on its way out and back in: as a link, as a file, as drawings and tables, and without a network.
+//! The plan on its way out and back in: as a link, as a file, as drawings and tables.
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Units, export};
 use planting::{Scenario, TrainingSystem, feet, share};
 use serde_json::{Value, json};
-use xtask::serve::Settings;
 
 use crate::harness::{Case, Visit, cases};
-use crate::loading::STARTED;
 use crate::planner::{Planner, element, scenario_of};
 
 pub(crate) const CASES: &[Case] = cases![
@@ -16,8 +14,6 @@ pub(crate) const CASES: &[Case] = cases![
     files_go_out_and_come_in,
     drawings_and_tables_are_those_of_the_engine,
     the_menu_works_by_keyboard,
-    it_works_without_a_network,
-    a_new_version_never_mixes_with_the_old,
     no_barriers_in_any_chapter,
 ];
 
@@ -182,67 +178,6 @@ fn the_menu_works_by_keyboard(visit: &Visit) -> Result<()> {
     planner.browser.key("Escape")?;
     ensure!(!planner.sees(".rl-menu-box")?);
     ensure!(planner.browser.js::<String>("return document.activeElement.dataset.action")? == "share-menu");
-    Ok(())
-}
-
-/// The worker of the page has kept all its files.
-const KEPT: &str = "(await navigator.serviceWorker?.getRegistration())?.active?.state === 'activated'";
-
-fn offline(visit: &Visit, offline: bool) -> Result<()> {
-    let network =
-        json!({ "offline": offline, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 });
-    visit.browser.command("Network.enable", json!({}))?;
-    visit.browser.command("Network.emulateNetworkConditions", network)?;
-    Ok(())
-}
-
-/// Served from an address of its own, that is gone when the case ends.
-fn it_works_without_a_network(visit: &Visit) -> Result<()> {
-    let server = visit.serve(Settings { under: "/farm/".into(), ..Settings::default() })?;
-    let address = server.url();
-    visit.browser.open(&address)?;
-    visit.browser.until(STARTED)?;
-    visit.browser.until(KEPT)?;
-    // The host is gone.
-    drop(server);
-    for page in ["", "index.html", "builder.html"] {
-        visit.browser.open("about:blank")?;
-        visit.browser.open(&format!("{address}{page}"))?;
-        if page == "builder.html" {
-            visit
-                .browser
-                .until("document.getElementById('preview')?.shadowRoot?.querySelector('[data-figure]')")?;
-        } else {
-            visit.browser.until(STARTED)?;
-            visit.browser.until(&element(MENU))?;
-        }
-    }
-    offline(visit, true)?;
-    visit.browser.open(&address)?;
-    let started = visit.browser.until(STARTED);
-    offline(visit, false)?;
-    visit.browser.js::<()>(
-        "for (const worker of await navigator.serviceWorker.getRegistrations()) await worker.unregister()",
-    )?;
-    started?;
-    visit.browser.expect_quiet_console()
-}
-
-/// The worker keeps files only where each is the one it was built with.
-fn a_new_version_never_mixes_with_the_old(visit: &Visit) -> Result<()> {
-    let style = std::fs::read_to_string(visit.site.join("rowlight.css"))?;
-    let answer = xtask::serve::Answer {
-        status: 200,
-        content_type: "text/css".into(),
-        body: format!("{style}/* of another version */").into_bytes(),
-    };
-    let answers = std::collections::BTreeMap::from([("/rowlight.css".to_owned(), answer)]);
-    let server = visit.serve(Settings { answers, ..Settings::default() })?;
-    visit.browser.open(&server.url())?;
-    visit.browser.until(STARTED)?;
-    visit.browser.until("(await navigator.serviceWorker.getRegistrations()).length === 0")?;
-    ensure!(!visit.browser.js::<bool>(&format!("return {KEPT}"))?, "a mixture is kept");
-    visit.browser.console()?;
     Ok(())
 }
 
