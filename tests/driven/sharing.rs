@@ -6,6 +6,7 @@ use planting::{Scenario, TrainingSystem, feet, share};
 use serde_json::{Value, json};
 
 use crate::harness::{Case, Visit, cases};
+use crate::loading::STARTED;
 use crate::planner::{Planner, element, scenario_of};
 
 pub(crate) const CASES: &[Case] = cases![
