@@ -40,11 +40,11 @@ pub(crate) fn host_page(head: &str, body: &str) -> Answer {
     Answer { status: 200, content_type: "text/html; charset=utf-8".into(), body: page.into_bytes() }
 }
 
-/// Serves the site under `/farm/planner/` and the page at `/farm/page.html`.
+/// Serves the site under `/grower/planner/` and the page at `/grower/page.html`.
 pub(crate) fn serve(visit: &Visit, page: Answer, more: &[(&str, Answer)]) -> Result<Server> {
-    let mut answers = BTreeMap::from([("/farm/page.html".to_owned(), page)]);
+    let mut answers = BTreeMap::from([("/grower/page.html".to_owned(), page)]);
     answers.extend(more.iter().map(|(address, answer)| ((*address).to_owned(), answer.clone())));
-    visit.serve(Settings { under: "/farm/planner/".into(), answers, ..Settings::default() })
+    visit.serve(Settings { under: "/grower/planner/".into(), answers, ..Settings::default() })
 }
 
 pub(crate) fn open(visit: &Visit, server: &Server) -> Result<()> {
@@ -104,7 +104,7 @@ fn two_planners_with_their_own_plans(visit: &Visit) -> Result<()> {
         share::write(&one)
     );
     let plans = Answer { status: 200, content_type: "application/json".into(), body: file };
-    let server = serve(visit, host_page("", &page), &[("/farm/plans/v.json", plans)])?;
+    let server = serve(visit, host_page("", &page), &[("/grower/plans/v.json", plans)])?;
     open(visit, &server)?;
     visit.browser.viewport(1280, 4000)?;
     for (id, scenario) in [("one", &one), ("two", &other)] {
@@ -177,7 +177,7 @@ fn a_hostile_page_reaches_nothing(visit: &Visit) -> Result<()> {
         let rules = format!(
             "{rules} section.wide {{ display: block !important; border: 0 !important; padding: 0; }}"
         );
-        let server = serve(visit, host_page(&head, page), &[("/farm/host.css", sheet(&rules))])?;
+        let server = serve(visit, host_page(&head, page), &[("/grower/host.css", sheet(&rules))])?;
         open(visit, &server)?;
         until_started(visit, "planner")?;
         visit.browser.until(&format!("{} !== null", within("planner", ".rl-menu")))?;
@@ -414,12 +414,12 @@ fn the_page_is_told_why_there_is_no_planner(visit: &Visit) -> Result<()> {
     ];
     for (said, policy, fault) in hosts {
         let mut answers = BTreeMap::from([(
-            "/farm/page.html".to_owned(),
+            "/grower/page.html".to_owned(),
             host_page(MODULE, "<rowlight-plan id=planner></rowlight-plan>"),
         )]);
-        answers.extend(fault.map(|(name, answer)| (format!("/farm/planner/{name}"), answer)));
+        answers.extend(fault.map(|(name, answer)| (format!("/grower/planner/{name}"), answer)));
         let settings = Settings {
-            under: "/farm/planner/".into(),
+            under: "/grower/planner/".into(),
             policy: Some(policy.to_owned()),
             answers,
             ..Settings::default()
@@ -619,9 +619,9 @@ fn a_frame_tells_its_height(visit: &Visit) -> Result<()> {
          <iframe id=other data-rowlight src=planner/picture.svg title=Other width=700 height=300></iframe>",
     );
     let policy = format!("{POLICY}; frame-src 'self'");
-    let answers = BTreeMap::from([("/farm/page.html".to_owned(), page)]);
+    let answers = BTreeMap::from([("/grower/page.html".to_owned(), page)]);
     let server = visit.serve(Settings {
-        under: "/farm/planner/".into(),
+        under: "/grower/planner/".into(),
         policy: Some(policy),
         answers,
         ..Settings::default()

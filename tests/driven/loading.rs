@@ -26,7 +26,7 @@ fn loads_under_the_strict_policy(visit: &Visit) -> Result<()> {
 }
 
 fn loads_in_a_folder(visit: &Visit) -> Result<()> {
-    let server = visit.serve(Settings { under: "/farm/planner/".into(), ..Settings::default() })?;
+    let server = visit.serve(Settings { under: "/grower/planner/".into(), ..Settings::default() })?;
     visit.browser.open(&server.url())?;
     visit.browser.until(STARTED)
 }
