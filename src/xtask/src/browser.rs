@@ -10,7 +10,6 @@
 //! | `eye` | size of the viewport, emulated media, screenshots, PDF |
 //! | `hand` | pointer, touch and keys |
 
-use std::cell::RefCell;
 use std::fs;
 use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
@@ -67,8 +66,6 @@ pub struct Browser {
     session: Option<WebDriver>,
     driver: Child,
     process: Option<u64>,
-    /// The script that hides service workers from pages.
-    hidden_workers: RefCell<Option<Value>>,
     profile: PathBuf,
 }
 
@@ -90,14 +87,7 @@ impl Browser {
             .stderr(Stdio::null())
             .spawn()
             .with_context(|| format!("{} did not start", chromium.driver.display()))?;
-        let mut browser = Self {
-            runtime,
-            session: None,
-            driver,
-            process: None,
-            hidden_workers: RefCell::default(),
-            profile,
-        };
+        let mut browser = Self { runtime, session: None, driver, process: None, profile };
         browser.connect(chromium)?;
         Ok(browser)
     }
@@ -235,39 +225,11 @@ impl Browser {
         self.close_other_windows()?;
         self.open("about:blank")?;
         self.command("Storage.clearDataForOrigin", json!({ "origin": origin, "storageTypes": "all" }))?;
-        // Attached to a worker that is being installed, the driver now and then loses the page; cases about it let it in.
-        self.service_workers(false)?;
         self.command("Emulation.setTouchEmulationEnabled", json!({ "enabled": false }))?;
         self.command("Emulation.setScriptExecutionDisabled", json!({ "value": false }))?;
         self.media(Media::default())?;
         self.viewport(1280, 800)?;
         self.console()?;
-        Ok(())
-    }
-
-    /// Lets pages register service workers, or hides that they could.
-    ///
-    /// # Errors
-    /// When the browser has ended.
-    pub fn service_workers(&self, may: bool) -> Result<()> {
-        let hidden = self.hidden_workers.take();
-        if may {
-            if let Some(script) = hidden {
-                self.command("Page.removeScriptToEvaluateOnNewDocument", json!({ "identifier": script }))?;
-            }
-            return Ok(());
-        }
-        let script = match hidden {
-            Some(script) => script,
-            None => {
-                let hide =
-                    "Object.defineProperty(Navigator.prototype, 'serviceWorker', { value: undefined })";
-                let answer =
-                    self.command("Page.addScriptToEvaluateOnNewDocument", json!({ "source": hide }))?;
-                answer["identifier"].clone()
-            }
-        };
-        self.hidden_workers.replace(Some(script));
         Ok(())
     }
 
