@@ -144,7 +144,14 @@ fn browser_tests() -> Result<Count> {
     command.env("CHROME", chromium.browser).env("CHROMEDRIVER", chromium.driver);
     command.env(crate::BUILT_SITE, workspace::dist());
     let mut count = tests(&mut command)?;
-    let module = std::fs::read(site::wasm::unbound(&workspace::target()?))?;
+    let target = workspace::target()?;
+    if !site::wasm::has_optimiser(&target) {
+        println!(
+            "The download isn't held to its budget: there is no wasm-opt to make the module that is published."
+        );
+        return Ok(count);
+    }
+    let module = std::fs::read(site::wasm::unbound(&target))?;
     if let Some(words) = weight::over_budget(&files, &module)? {
         print!("{words}");
         count.failed += 1;

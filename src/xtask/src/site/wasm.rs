@@ -169,6 +169,11 @@ fn optimise(module: &Path, tools: &Path) -> Result<()> {
     Ok(())
 }
 
+/// Whether there is a `wasm-opt`: without one, the module is larger than what is published.
+pub fn has_optimiser(target: &Path) -> bool {
+    target.join("tools").join("node_modules").join("binaryen").join("bin").join("wasm-opt").is_file()
+}
+
 /// The script `wasm-opt`, installed into `tools` and nowhere else; `None`, with a line that says why, when that can't be done.
 fn optimiser(tools: &Path) -> Option<PathBuf> {
     let package = tools.join("node_modules").join("binaryen");
