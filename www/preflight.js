@@ -13,11 +13,20 @@
   ) {
     cause = "This browser is too old for the planner. Any browser brought up to date since 2023 will do.";
   }
+  if (!cause) return;
+  function say(before, words) {
+    var message = document.createElement("p");
+    message.className = "boot-message";
+    message.setAttribute("role", "alert");
+    message.textContent = cause + words;
+    before(message);
+  }
   var host = document.getElementById("rowlight");
-  if (!cause || !host) return;
-  var message = document.createElement("p");
-  message.className = "boot-message";
-  message.setAttribute("role", "alert");
-  message.textContent = cause + " The drawings below show the plan it starts with.";
-  host.appendChild(message);
+  if (host) say(host.appendChild.bind(host), " The drawings below show the plan it starts with.");
+  // Elements that no module has made into planners: the message stands before each.
+  [].forEach.call(document.querySelectorAll("rowlight-plan"), function (plan) {
+    say(function (message) {
+      plan.parentNode.insertBefore(message, plan);
+    }, "");
+  });
 })();

@@ -6,6 +6,7 @@
 use std::process::ExitCode;
 
 mod controls;
+mod embed;
 mod handles;
 mod harness;
 mod keeping;
@@ -17,6 +18,7 @@ mod planner;
 mod print;
 mod reach;
 mod refusals;
+mod sharing;
 mod year;
 
 fn main() -> ExitCode {
@@ -30,6 +32,8 @@ fn main() -> ExitCode {
         year::CASES,
         light::CASES,
         reach::CASES,
+        embed::CASES,
+        sharing::CASES,
         print::CASES,
     ])
 }

@@ -183,7 +183,8 @@ pub(crate) fn numbers(scenario: &Scenario) -> Vec<(String, Quantity, f64)> {
     all
 }
 
-fn scenario_of(entries: &Value) -> Result<Scenario> {
+/// The scenario of a file's object.
+pub(crate) fn scenario_of(entries: &Value) -> Result<Scenario> {
     let entries: Entries = serde_json::from_value(entries.clone())?;
     Scenario::from_entries(&entries).map_err(|problems| anyhow::anyhow!("what is saved has {problems:?}"))
 }

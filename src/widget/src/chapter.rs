@@ -39,6 +39,11 @@ impl Chapter {
         }
     }
 
+    /// The chapter with this key.
+    pub(crate) fn of(key: &str) -> Option<Chapter> {
+        Chapter::ALL.into_iter().find(|chapter| chapter.key() == key)
+    }
+
     /// The drawings it shows, in reading order.
     pub(crate) fn views(self) -> &'static [View] {
         match self {
@@ -61,6 +66,9 @@ pub(crate) fn chapter_bar(desk: Desk) -> Piece {
     let chapters = Chapter::ALL.into_iter().map(|chapter| {
         button("rl-chapter")
             .set("data-action", &format!("chapter-{}", chapter.key()))
+            .marked("hidden", move || {
+                desk.face.with(|face| face.chapters.len() == 1 || !face.chapters.contains(&chapter))
+            })
             .may_say("aria-current", move || (desk.chapter.get() == chapter).then(|| "page".to_owned()))
             .on("click", move |_: Event| desk.chapter.set(chapter))
             .text(chapter.label())

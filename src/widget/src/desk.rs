@@ -8,7 +8,7 @@ use crate::chapter::Chapter;
 use crate::dial::{Dial, Spot};
 use crate::glossary::Term;
 use crate::history::History;
-use crate::saved::Reader;
+use crate::saved::{Broken, Reader};
 use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::packet::Paper;
 use drafting::{Daylight, Units};
@@ -72,6 +72,24 @@ pub(crate) struct Word {
     pub(crate) bottom: f64,
 }
 
+/// What of the planner its host shows.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Face {
+    /// The chapters that can be turned to.
+    pub(crate) chapters: Vec<Chapter>,
+    /// Whether the plan is only looked at: no controls, no handles, the years alone.
+    pub(crate) locked: bool,
+}
+
+/// A plan or a setting that could not be taken, and where it came from.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Refusal {
+    /// Whether it had been saved in this browser.
+    pub(crate) saved: bool,
+    /// What is wrong with it.
+    pub(crate) broken: Broken,
+}
+
 /// The page's state; a handful of handles, copied freely.
 #[derive(Clone, Copy)]
 pub(crate) struct Desk {
@@ -96,6 +114,14 @@ pub(crate) struct Desk {
     memory: StoredValue<Memory>,
     /// Whether there is a step back and a step forward.
     pub(crate) reach: RwSignal<(bool, bool)>,
+    /// Whether the page is this planner's own; else it is a guest in somebody's page.
+    pub(crate) alone: bool,
+    /// What its host shows of it.
+    pub(crate) face: RwSignal<Face>,
+    /// What could not be taken; stays until it is put away.
+    pub(crate) refusal: RwSignal<Option<Refusal>>,
+    /// The plan "Start again" leads to.
+    pub(crate) home: RwSignal<Scenario>,
     /// The word of the trade being explained, and where.
     pub(crate) word: RwSignal<Option<Word>>,
     /// Grows with every change that is not an edit of one field: undo, redo, reset, a new system.
@@ -110,7 +136,7 @@ static DESKS: AtomicUsize = AtomicUsize::new(1);
 
 impl Desk {
     /// A desk with a finished plan on it.
-    pub(crate) fn new(host: HtmlElement, start: Plan, reader: Reader) -> Desk {
+    pub(crate) fn new(host: HtmlElement, start: Plan, reader: Reader, alone: bool) -> Desk {
         let start = Shared::new(start);
         let memory = StoredValue::new(Memory::default());
         let scenario = RwSignal::new(start.scenario.clone());
@@ -139,6 +165,10 @@ impl Desk {
             years: RwSignal::new(Shared::new(Vec::new())),
             memory,
             reach: RwSignal::new((false, false)),
+            alone,
+            face: RwSignal::new(Face { chapters: Chapter::ALL.to_vec(), locked: false }),
+            refusal: RwSignal::new(None),
+            home: RwSignal::new(Scenario::default()),
             word: RwSignal::new(None),
             turned: RwSignal::new(0),
             host: StoredValue::new(host),

@@ -14,7 +14,8 @@
 //! | findings, notices, spoken line, glossary | `findings`, `notice`, `speech`, `terms`, `glossary` |
 //! | the year and its play button | `year` |
 //! | chapters: what is drawn and what leads | `chapter` |
-//! | what survives a reload | `saved` |
+//! | what survives a reload, what can be opened | `saved` |
+//! | what an embedding page may call | `public` |
 //! | the printed sheet set | `print` |
 
 mod browser;
@@ -32,6 +33,7 @@ mod notice;
 mod page;
 mod piece;
 mod print;
+pub mod public;
 mod saved;
 mod signal;
 mod speech;
@@ -41,42 +43,11 @@ mod toolbar;
 mod working;
 mod year;
 
-use desk::Desk;
-use planting::{Scenario, plan};
-use std::any::Any;
 use std::sync::Once;
-use wasm_bindgen::JsError;
-use wasm_bindgen::prelude::wasm_bindgen;
-use web_sys::{CustomEvent, HtmlElement};
+use web_sys::CustomEvent;
 
 /// The event a broken page tells of itself with, on the window.
 const BROKEN: &str = "rowlight-broken";
-
-/// A mounted page. Freeing it takes the page away and lets go of all it held.
-#[wasm_bindgen]
-pub struct Handle {
-    _mounted: Box<dyn Any>,
-}
-
-/// Mounts the page into an element and takes the still picture (`[data-picture]`) in it away.
-///
-/// # Errors
-/// Where the starting plan itself can't be computed; the still picture then stays.
-#[wasm_bindgen]
-pub fn mount(host: HtmlElement) -> Result<Handle, JsError> {
-    tell_of_panics();
-    let found = saved::open();
-    let start = plan(&found.scenario.unwrap_or_default())
-        .or_else(|_| plan(&Scenario::default()))
-        .map_err(|_| JsError::new("the starting plan has fields at odds"))?;
-    let reader = found.reader;
-    let element = host.clone();
-    let mounted = piece::stand(&host, move || page::page(Desk::new(element, start, reader), found.fault));
-    if let Ok(Some(picture)) = host.query_selector("[data-picture]") {
-        picture.remove();
-    }
-    Ok(Handle { _mounted: Box::new(mounted) })
-}
 
 /// After a panic the page stands still; whoever loaded it is told, so that it can say so and offer to
 /// load again.

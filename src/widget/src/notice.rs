@@ -1,37 +1,55 @@
-//! What the reader has to be told: a saved plan that couldn't be opened, a scenario that isn't a plan.
+//! What the reader has to be told: a plan that couldn't be opened, a scenario that isn't a plan.
 
 use crate::browser::show_field;
-use crate::desk::Desk;
+use crate::desk::{Desk, Refusal};
 use crate::piece::{Piece, button, classed, html};
 use crate::saved::Broken;
-use crate::signal::RwSignal;
-use drafting::wording;
+use drafting::{Units, wording};
 use planting::Problem;
 use web_sys::Event;
 
-/// A saved plan that couldn't be opened; can be put away.
-pub(crate) fn broken_notice(desk: Desk, shown: RwSignal<Option<Broken>>) -> Vec<Piece> {
-    let notice = |broken| {
-        let reasons = match broken {
-            Broken::Unreadable => Vec::new(),
-            Broken::Fields(problems) => problems,
-        };
-        let sentences = reasons
-            .into_iter()
-            .map(|problem| html("li").reads(move || wording::problem(&problem, desk.units.get())));
-        let words = html("div")
-            .with(html("p").text(
+/// What is wrong with a plan, a sentence for each fault; none for what is no plan at all.
+pub(crate) fn sentences(broken: &Broken, units: Units) -> Vec<String> {
+    match broken {
+        Broken::Unreadable => Vec::new(),
+        Broken::Fields(problems) => problems.iter().map(|problem| wording::problem(problem, units)).collect(),
+        Broken::Said(words) => vec![words.clone()],
+    }
+}
+
+/// A plan that couldn't be opened; can be put away.
+pub(crate) fn broken_notice(desk: Desk) -> Vec<Piece> {
+    let notice = |Refusal { saved, broken }| {
+        let words = match (saved, &broken) {
+            (true, _) => {
                 "The plan saved in this browser could not be opened, so this is the starting plan. \
-                 What was saved is kept under \u{201c}rowlight.v1.broken\u{201d} in the browser's storage.",
-            ))
-            .with(html("ul").with_all(sentences.collect()));
+                 What was saved is kept under \u{201c}rowlight.v1.broken\u{201d} in the browser's storage."
+            }
+            (false, Broken::Said(_)) => "This page asks for something the planner doesn't have:",
+            (false, Broken::Unreadable) => {
+                "What was to be opened is no plan: neither a link nor a file of this planner. \
+                 The plan before it is kept."
+            }
+            (false, Broken::Fields(_)) => "A plan could not be opened. The plan before it is kept.",
+        };
+        let list = move || {
+            sentences(&broken, desk.units.get())
+                .iter()
+                .map(|words| html("li").text(words))
+                .collect::<Vec<_>>()
+        };
+        let said = html("div").with(html("p").text(words)).with(html("ul").shows(list));
         let close = button("rl-button")
             .set("data-action", "notice-close")
-            .on("click", move |_: Event| shown.set(None))
+            .on("click", move |_: Event| desk.refusal.set(None))
             .text("Put away");
-        classed("div", "rl-notice").set("role", "alert").set("data-notice", "saved").with(words).with(close)
+        classed("div", "rl-notice")
+            .set("role", "alert")
+            .set("data-notice", if saved { "saved" } else { "refused" })
+            .with(said)
+            .with(close)
     };
-    shown.get().map(notice).into_iter().collect()
+    desk.refusal.get().map(notice).into_iter().collect()
 }
 
 /// Fields at odds: the drawings stay on the last plan that worked.

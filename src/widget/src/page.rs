@@ -9,8 +9,8 @@ use crate::findings::findings;
 use crate::notice::{broken_notice, conflict_notice};
 use crate::piece::{Piece, classed};
 use crate::print;
-use crate::saved::{self, Broken};
-use crate::signal::{RwSignal, StoredValue, watch};
+use crate::saved;
+use crate::signal::{StoredValue, watch};
 use crate::speech::speech;
 use crate::strip::strip;
 use crate::terms::word_box;
@@ -25,10 +25,16 @@ use std::time::Duration;
 const SAVE_AFTER: Duration = Duration::from_millis(400);
 
 /// The whole page.
-pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> Piece {
-    keep_saved(desk);
+pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
+    if let Some(place) = place {
+        keep_saved(desk, place);
+    }
     print::follow_print(desk);
     let shortcuts = window_event_listener(ev::keydown, move |event| {
+        // In a page of somebody else's, only with the hand on this planner.
+        if !desk.alone && !desk.host().matches(":focus-within").unwrap_or(false) {
+            return;
+        }
         let writes = event.ctrl_key() || event.meta_key();
         let in_field = desk.host().query_selector(".rl-field:focus").is_ok_and(|field| field.is_some());
         match event.key().to_ascii_lowercase().as_str() {
@@ -46,7 +52,6 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> Piece {
         }
     });
     on_cleanup(move || shortcuts.remove());
-    let broken = RwSignal::new(broken);
     let head = classed("header", "rl-head")
         .with(
             classed("p", "rl-name")
@@ -74,19 +79,23 @@ pub(crate) fn page(desk: Desk, broken: Option<Broken>) -> Piece {
         .with(main)
         .with(below);
     classed("div", "rl-page")
+        .says("data-controls", move || {
+            desk.face.with(|face| if face.locked { "locked" } else { "shown" }).to_owned()
+        })
         .says("data-chapter", move || desk.chapter.get().key().to_owned())
         .says("data-daylight", move || {
             if desk.daylight.get() == Daylight::Hour { "hour" } else { "season" }.to_owned()
         })
         .with(head)
-        .shows(move || broken_notice(desk, broken))
+        .shows(move || broken_notice(desk))
         .with(work)
         .shows(move || word_box(desk))
         .with(speech(desk))
 }
 
-/// Saves the plan when it has stood still for a moment, and when the page goes away.
-fn keep_saved(desk: Desk) {
+/// Saves the plan under `place` when it has stood still for a moment, and when the page goes away.
+fn keep_saved(desk: Desk, place: String) {
+    let place = StoredValue::new(place);
     let waiting = StoredValue::new(None::<TimeoutHandle>);
     let stop = move || {
         if let Some(waiting) = waiting.try_update_value(Option::take).flatten() {
@@ -96,7 +105,7 @@ fn keep_saved(desk: Desk) {
     let save = move || {
         // The last plan that works: a scenario at odds with itself would not open again.
         desk.plan.with_untracked(|plan| {
-            saved::store(&plan.scenario, desk.reader());
+            saved::store(&place.get_value(), &plan.scenario, desk.reader());
         });
     };
     watch(

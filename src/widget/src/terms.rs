@@ -71,21 +71,20 @@ fn close_soon(desk: Desk, term: &'static Term) {
 /// The box itself; one for the whole page.
 /// Stands in the page as the box of the moment, or none.
 pub(crate) fn word_box(desk: Desk) -> Vec<Piece> {
-    let room = || {
-        let size = |value: Result<wasm_bindgen::JsValue, _>| {
-            value.ok().and_then(|value| value.as_f64()).unwrap_or(0.0)
-        };
-        web_sys::window()
-            .map_or((0.0, 0.0), |window| (size(window.inner_width()), size(window.inner_height())))
+    let height = || {
+        let height = web_sys::window().and_then(|window| window.inner_height().ok());
+        height.and_then(|height| height.as_f64()).unwrap_or(0.0)
     };
     let pieces = desk.word.get().map(|word| {
-        let (width, height) = room();
-        let left = word.left.min(width - WIDTH - 8.0).max(8.0);
-        let below = word.bottom + ROOM < height || word.top < ROOM;
+        // It stands in the planner, wherever that stands: what surrounds it may scroll or be turned into a
+        // frame of its own.
+        let page = desk.host().get_bounding_client_rect();
+        let left = (word.left - page.left()).min(page.width() - WIDTH - 8.0).max(8.0);
+        let below = word.bottom + ROOM < height() || word.top < ROOM;
         let px =
             |place: Option<f64>| Some(place.map_or_else(|| "auto".to_owned(), |place| format!("{place}px")));
-        let top = below.then_some(word.bottom + 6.0);
-        let bottom = (!below).then_some(height - word.top + 6.0);
+        let top = below.then(|| word.bottom - page.top() + 6.0);
+        let bottom = (!below).then(|| page.bottom() - word.top + 6.0);
         classed("div", "rl-word")
             .set("id", &desk.id("word"))
             .set("role", "tooltip")

@@ -7,13 +7,12 @@ use crate::signal::Memo;
 use drafting::Units;
 use drafting::packet::Paper;
 use leptos::prelude::*;
-use planting::Scenario;
 use web_sys::Event;
 
 /// The toolbar.
 pub(crate) fn toolbar(desk: Desk) -> Piece {
-    let is_start = Memo::new(move |_| desk.scenario.with(|scenario| *scenario == Scenario::default()));
-    let steps = classed("div", "rl-tools")
+    let is_start = Memo::new(move |_| desk.home.with(|home| desk.scenario.with(|scenario| scenario == home)));
+    let steps = classed("div", "rl-tools rl-tools-edit")
         .with(tool(
             "undo",
             "Undo",
@@ -32,7 +31,7 @@ pub(crate) fn toolbar(desk: Desk) -> Piece {
             "reset",
             "Start again",
             "M4 10a6 6 0 1 0 2-4.5M6 2v4h4",
-            move || desk.replace(Scenario::default()),
+            move || desk.replace(desk.home.get_untracked()),
             move || is_start.get(),
         ));
     let units = classed("div", "rl-switch")
@@ -64,6 +63,8 @@ pub(crate) fn toolbar(desk: Desk) -> Piece {
         .with(steps)
         .with(units)
         .with(classed("div", "rl-tools").with(paper).with(print))
+        // Filled by `share.js`, which comes when the planner stands.
+        .with(classed("div", "rl-share"))
 }
 
 const PAPERS: [Paper; 2] = [Paper::Letter, Paper::A4];

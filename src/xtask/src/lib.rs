@@ -7,6 +7,7 @@
 //! | [`serve`] | the static server of `cargo xtask serve`, of the browser tests and of the bench |
 //! | [`stages`] | everything `cargo xtask test` and the continuous integration check |
 //! | [`chromium`] | finds a browser and its driver, installs them where the system's package manager can |
+//! | [`npm`] | programs that only npm brings, fetched into cargo's target |
 //! | [`bench`] | timings against the figures the project promises |
 //! | [`plan_command`] | a scenario file in; figures, drawings, tables or its link out |
 //!
@@ -16,6 +17,7 @@ pub mod bench;
 #[cfg(feature = "browser")]
 pub mod browser;
 pub mod chromium;
+pub mod npm;
 pub mod plan_command;
 pub mod serve;
 pub mod site;

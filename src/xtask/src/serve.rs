@@ -4,6 +4,7 @@
 //! types, without which browsers refuse modules and compile wasm the slow way. It listens on this machine only.
 
 use std::collections::BTreeMap;
+use std::convert::Infallible;
 use std::fs;
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
@@ -12,7 +13,16 @@ use std::sync::Arc;
 use std::thread::JoinHandle;
 
 use anyhow::{Context, Result, anyhow};
-use tiny_http::{Header, Method, Request, Response};
+use http_body_util::Full;
+use hyper::body::{Bytes, Incoming};
+use hyper::header::{HeaderName, HeaderValue};
+use hyper::server::conn::http1;
+use hyper::service::service_fn;
+use hyper::{Method, Request, Response, StatusCode};
+use hyper_util::rt::TokioIo;
+use tokio::net::TcpListener;
+use tokio::runtime::{self, Runtime};
+use tokio::sync::oneshot;
 
 use crate::site::{self, Finish};
 use crate::workspace;
@@ -26,9 +36,6 @@ pub const PORT: u16 = 8317;
 
 /// How many ports after a busy one are tried.
 const TRIES: u16 = 20;
-
-/// A browser opens six connections to one host; a seventh thread answers whoever else looks.
-const THREADS: usize = 7;
 
 const MIME: &[(&str, &str)] = &[
     ("html", "text/html; charset=utf-8"),
@@ -82,10 +89,10 @@ impl Default for Settings {
 
 /// A running server. It stops when it is dropped.
 pub struct Server {
-    http: Arc<tiny_http::Server>,
     address: SocketAddr,
     under: String,
-    threads: Vec<JoinHandle<()>>,
+    stop: Option<oneshot::Sender<()>>,
+    thread: Option<JoinHandle<()>>,
 }
 
 impl Server {
@@ -95,23 +102,17 @@ impl Server {
     /// When the folder is missing or the port is busy.
     pub fn start(folder: &Path, settings: Settings) -> Result<Self> {
         let folder = folder.canonicalize().with_context(|| format!("{} is missing", folder.display()))?;
-        let http = tiny_http::Server::http(("127.0.0.1", settings.port))
-            .map_err(|reason| anyhow!("port {}: {reason}", settings.port))?;
-        let address = http.server_addr().to_ip().context("the server has no address")?;
-        let http = Arc::new(http);
+        let port = settings.port;
+        let runtime = runtime::Builder::new_current_thread().enable_io().build()?;
+        let listener = runtime
+            .block_on(TcpListener::bind(("127.0.0.1", port)))
+            .map_err(|reason| anyhow!("port {port}: {reason}"))?;
+        let address = listener.local_addr()?;
         let under = settings.under.clone();
         let shelf = Arc::new(Shelf { folder, settings });
-        let threads = (0..THREADS)
-            .map(|_| {
-                let (http, shelf) = (Arc::clone(&http), Arc::clone(&shelf));
-                std::thread::spawn(move || {
-                    while let Ok(request) = http.recv() {
-                        shelf.answer(request);
-                    }
-                })
-            })
-            .collect();
-        Ok(Self { http, address, under, threads })
+        let (stop, stopped) = oneshot::channel();
+        let thread = std::thread::spawn(move || listen(&runtime, listener, shelf, stopped));
+        Ok(Self { address, under, stop: Some(stop), thread: Some(thread) })
     }
 
     /// The address of the folder, with the `/` at its end.
@@ -121,8 +122,8 @@ impl Server {
 
     /// Waits, in practice for ever.
     pub fn wait(mut self) {
-        for thread in self.threads.drain(..) {
-            // A thread that panicked has printed why; the others go on serving.
+        if let Some(thread) = self.thread.take() {
+            // A thread that panicked has printed why.
             let _ = thread.join();
         }
     }
@@ -130,13 +131,37 @@ impl Server {
 
 impl Drop for Server {
     fn drop(&mut self) {
-        for _ in &self.threads {
-            self.http.unblock();
+        if let Some(stop) = self.stop.take() {
+            let _ = stop.send(());
         }
-        for thread in self.threads.drain(..) {
+        if let Some(thread) = self.thread.take() {
             let _ = thread.join();
         }
     }
+}
+
+/// Answers whoever calls until it is stopped. One thread, but no visitor waits for another: browsers open connections ahead of
+/// need and keep them silent.
+fn listen(runtime: &Runtime, listener: TcpListener, shelf: Arc<Shelf>, stopped: oneshot::Receiver<()>) {
+    let calls = async move {
+        loop {
+            let Ok((stream, _)) = listener.accept().await else { continue };
+            let shelf = Arc::clone(&shelf);
+            tokio::spawn(async move {
+                let service = service_fn(|request| {
+                    let answer = shelf.answer(&request);
+                    async { Ok::<_, Infallible>(answer) }
+                });
+                // A visitor who left before the answer was complete is no fault of the server.
+                let _ = http1::Builder::new().serve_connection(TokioIo::new(stream), service).await;
+            });
+        }
+    };
+    runtime.block_on(async {
+        tokio::spawn(calls);
+        // Stopped by a word or by the end of whoever could say it.
+        let _ = stopped.await;
+    });
 }
 
 /// The folder, and how it is shown.
@@ -146,9 +171,9 @@ struct Shelf {
 }
 
 impl Shelf {
-    fn answer(&self, request: Request) {
-        let (answer, more) = match request.method() {
-            Method::Get | Method::Head => self.look_up(request.url()),
+    fn answer(&self, request: &Request<Incoming>) -> Response<Full<Bytes>> {
+        let (answer, more) = match *request.method() {
+            Method::GET | Method::HEAD => self.look_up(request.uri().path()),
             _ => (plain(405, "Only GET and HEAD."), Some(("Allow", "GET, HEAD".to_owned()))),
         };
         let mut headers = vec![
@@ -158,21 +183,17 @@ impl Shelf {
         ];
         headers.extend(self.settings.policy.clone().map(|policy| ("Content-Security-Policy", policy)));
         headers.extend(more);
-        // Whole and with its length, for visitors who show progress; the files are small.
-        let mut response = Response::from_data(answer.body)
-            .with_status_code(answer.status)
-            .with_chunked_threshold(usize::MAX);
+        let mut response = Response::new(Full::from(answer.body));
+        *response.status_mut() = StatusCode::from_u16(answer.status).unwrap_or_default();
         for (name, value) in headers {
-            if let Ok(header) = Header::from_bytes(name, value) {
-                response.add_header(header);
+            if let (Ok(name), Ok(value)) = (HeaderName::try_from(name), HeaderValue::try_from(value)) {
+                response.headers_mut().insert(name, value);
             }
         }
-        // A visitor who left before the answer was complete is no fault of the server.
-        let _ = request.respond(response);
+        response
     }
 
-    fn look_up(&self, url: &str) -> (Answer, Option<(&'static str, String)>) {
-        let address = url.split(['?', '#']).next().unwrap_or_default();
+    fn look_up(&self, address: &str) -> (Answer, Option<(&'static str, String)>) {
         if let Some(answer) = self.settings.answers.get(address) {
             return (answer.clone(), None);
         }
@@ -302,9 +323,9 @@ mod tests {
         let cases: &[(&str, &str, &[&str])] = &[
             ("GET /field/", "200", &["front", "text/html; charset=utf-8", POLICY, "no-store", "nosniff"]),
             ("GET /field/?q=1", "200", &["front"]),
-            ("GET /field/a%20b.wasm", "200", &["Content-Type: application/wasm", "Content-Length: 4"]),
-            ("HEAD /field/a%20b.wasm", "200", &["Content-Length: 4\r\n"]),
-            ("GET /field/deep", "301", &["Location: /field/deep/"]),
+            ("GET /field/a%20b.wasm", "200", &["content-type: application/wasm", "content-length: 4"]),
+            ("HEAD /field/a%20b.wasm", "200", &["content-length: 4\r\n"]),
+            ("GET /field/deep", "301", &["location: /field/deep/"]),
             ("GET /field/deep/", "200", &["deep page"]),
             ("GET /field/host.html", "503", &["prepared"]),
             ("GET /", "404", &[]),
@@ -315,7 +336,7 @@ mod tests {
             ("GET /field/..%5csecret.txt", "404", &[]),
             ("GET /field/.hidden", "404", &[]),
             ("GET /field/%zz", "404", &[]),
-            ("POST /field/", "405", &["Allow: GET, HEAD"]),
+            ("POST /field/", "405", &["allow: GET, HEAD"]),
         ];
         for (request, status, parts) in cases {
             let answer = ask(&server, request)?;

@@ -2,7 +2,7 @@
 //!
 //! 1. [`wasm`] compiles `widget`, makes the JavaScript glue and shrinks the module.
 //! 2. The files of `www/` are taken as they are, `index.html` gets the default plan's drawings ([`picture`]),
-//!    and the [`schema`] of scenario files is laid beside it.
+//!    the [`schema`] of scenario files is laid beside it, and [`embedding`] adds what embedders read.
 //! 3. [`shelf`] puts the lot into `dist/` and clears what no longer belongs there.
 //! 4. [`weight`] says what each file costs on the line and holds the sum to its budget; [`parts`] says where the code comes from.
 
@@ -13,6 +13,7 @@ use anyhow::{Context, Result, bail};
 
 use crate::workspace;
 
+pub mod embedding;
 pub mod parts;
 pub mod picture;
 pub mod schema;
@@ -48,6 +49,11 @@ pub fn build(finish: Finish) -> Result<Files> {
         }
     }
     files.insert("index.html".into(), index()?.into_bytes());
+    files.insert("picture.svg".into(), picture::alone().into_bytes());
+    let page = files.get("embedding.html").context("www/embedding.html is missing")?;
+    let page = embedding::page(&String::from_utf8_lossy(page));
+    files.insert("embedding.html".into(), page.into_bytes());
+    files.insert(embedding::TYPES.into(), embedding::types().into_bytes());
     files.insert(schema::FILE.into(), schema::text().into_bytes());
     shelf::put(&files, &workspace::dist())?;
     Ok(files)

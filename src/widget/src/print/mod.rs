@@ -1,7 +1,8 @@
 //! The printed sheet set: three scaled drawings, then figures, orders, advice, assumptions, workings.
 //!
 //! `@page` only counts at the top of a document and the host page must not show through, so the set
-//! stands in a container of its own at the end of the body, filled only while something is printed.
+//! stands in a container of its own at the end of the body, filled only while something is printed. In
+//! somebody else's page it takes its style sheets along, and only its own button fills it.
 
 mod sheets;
 
@@ -27,10 +28,12 @@ pub(crate) fn open_print(desk: Desk) {
 
 /// Fills the sheet set whenever the page is printed, by whatever way, and clears it afterwards.
 pub(crate) fn follow_print(desk: Desk) {
-    let before = window_event_listener_untyped("beforeprint", move |_| fill(desk));
+    let before = desk.alone.then(|| window_event_listener_untyped("beforeprint", move |_| fill(desk)));
     let after = window_event_listener_untyped("afterprint", |_| clear());
     on_cleanup(move || {
-        before.remove();
+        if let Some(before) = before {
+            before.remove();
+        }
         after.remove();
         clear();
     });
@@ -59,7 +62,7 @@ fn fill(desk: Desk) {
     let (units, paper) = (desk.units.get_untracked(), desk.paper.get_untracked());
     desk.plan.with_untracked(|plan| {
         container.set_inner_html(&sheets::sheets(plan, units, paper, &today()));
-        set_page_rules(&document, &sheets::page_rules(plan, units, paper));
+        set_page_rules(&document, &own_sheets(desk), &sheets::page_rules(plan, units, paper));
     });
     if let Some(root) = document.document_element() {
         let _ = root.class_list().add_1(PRINTING);
@@ -88,17 +91,29 @@ fn today() -> String {
 
 /// Tells the printer the pages' size, margins and numbers. A constructed style sheet, because a policy
 /// without inline styles drops a `<style>` element.
-fn set_page_rules(document: &Document, rules: &str) {
+fn set_page_rules(document: &Document, own: &js_sys::Array, rules: &str) {
     drop_page_rules(document);
     let Ok(sheet) = CssStyleSheet::new() else { return };
-    if sheet.replace_sync(rules).is_err()
-        || js_sys::Reflect::set(&sheet, &OURS.into(), &JsValue::TRUE).is_err()
-    {
+    if sheet.replace_sync(rules).is_err() {
         return;
     }
+    own.push(&sheet);
     let adopted = js_sys::Array::from(&document.adopted_style_sheets());
-    adopted.push(&sheet);
+    for sheet in own.iter() {
+        if js_sys::Reflect::set(&sheet, &OURS.into(), &JsValue::TRUE).is_ok() {
+            adopted.push(&sheet);
+        }
+    }
     document.set_adopted_style_sheets(&adopted);
+}
+
+/// The style sheets of the shadow root the planner stands in, which the document doesn't have.
+fn own_sheets(desk: Desk) -> js_sys::Array {
+    if desk.alone {
+        return js_sys::Array::new();
+    }
+    js_sys::Reflect::get(&desk.host().get_root_node(), &"adoptedStyleSheets".into())
+        .map_or_else(|_| js_sys::Array::new(), |sheets| js_sys::Array::from(&sheets))
 }
 
 fn drop_page_rules(document: &Document) {

@@ -8,13 +8,13 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::Command;
 
 use anyhow::{Context, Result, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
 use super::{Files, Finish, shelf};
-use crate::workspace;
+use crate::{npm, workspace};
 
 /// The platform of the module.
 pub const TARGET: &str = "wasm32-unknown-unknown";
@@ -176,35 +176,14 @@ pub fn has_optimiser(target: &Path) -> bool {
 
 /// The script `wasm-opt`, installed into `tools` and nowhere else; `None`, with a line that says why, when that can't be done.
 fn optimiser(tools: &Path) -> Option<PathBuf> {
-    let package = tools.join("node_modules").join("binaryen");
-    let program = package.join("bin").join("wasm-opt");
-    let (_, version) = OPTIMISER.split_once('@')?;
-    let installed = fs::read_to_string(package.join("package.json"))
-        .ok()
-        .and_then(|text| serde_json::from_str::<serde_json::Value>(&text).ok())
-        .is_some_and(|package| package["version"] == version);
-    if installed && workspace::on_path("node").is_some() {
-        return Some(program);
-    }
-    let npm = if cfg!(windows) { "npm.cmd" } else { "npm" };
-    println!("Fetching {OPTIMISER} with npm …");
-    if let Err(reason) = fs::create_dir_all(tools) {
-        println!("{} can't be made: {reason}.", tools.display());
+    if workspace::on_path("node").is_none() {
+        println!("There is no node to run wasm-opt with.");
         return None;
     }
-    let outcome = Command::new(npm)
-        .args(["install", "--no-save", "--no-audit", "--no-fund", "--loglevel=error", "--prefix"])
-        .args([tools.as_os_str(), OPTIMISER.as_ref()])
-        .stdout(Stdio::null())
-        .status();
-    match outcome {
-        Ok(status) if status.success() && program.is_file() => Some(program),
-        Ok(status) => {
-            println!("npm could not install {OPTIMISER} ({status}).");
-            None
-        }
+    match npm::package(tools, OPTIMISER) {
+        Ok(package) => Some(package.join("bin").join("wasm-opt")).filter(|program| program.is_file()),
         Err(reason) => {
-            println!("npm did not start: {reason}. It comes with Node.js 20 or newer.");
+            println!("{reason:#}.");
             None
         }
     }

@@ -8,12 +8,20 @@ use anyhow::Result;
 use super::{Files, parts};
 
 /// The files a browser has loaded when a visitor can first move a slider. All others come later or never.
-pub const FIRST_INTERACTION: &[&str] =
-    &["index.html", "rowlight.css", "preflight.js", "boot.js", "rowlight.js", "rowlight_bg.wasm"];
+pub const FIRST_INTERACTION: &[&str] = &[
+    "index.html",
+    "rowlight.css",
+    "preflight.js",
+    "boot.js",
+    "loader.js",
+    "rowlight.js",
+    "rowlight_bg.wasm",
+];
 
 /// What may be loaded before the first slider moves, with brotli `[bytes]`. The goal is 220 KB (a KB is 1000 bytes), which is not
-/// yet reached; this is what is reached, rounded up to the next 5 KB. It only ever goes down, or a change says why not.
-pub const BUDGET: usize = 265_000;
+/// yet reached; this is what is reached, rounded up to the next 5 KB. It only ever goes down, or a change says why not: the element,
+/// links and exports brought 17 KB.
+pub const BUDGET: usize = 280_000;
 
 /// Parts of the module named when the budget is exceeded.
 const NAMED: usize = 12;

@@ -1,0 +1,266 @@
+// Defines <rowlight-plan>: the planner as an element for any page. `embedding.html` tells how to use it, `rowlight-plan.d.ts` how it is typed.
+
+import { Cause, brokenBanner, element, explain, fetchPart, isBroken, load, markBroken, onBreak } from "./loader.js";
+
+const NAME = "rowlight-plan";
+const ATTRIBUTES = ["scenario", "units", "chapters", "controls", "year", "theme", "remember"];
+const THEMES = ["auto", "light", "dark"];
+/** How near the window a planner is fetched. */
+const NEAR = "600px";
+/** A link as the planner writes it; anything else that is no JSON is the address of a file. */
+const LINK = /^#?\d+\.[\w-]+(\.[\w~-]+)*$/;
+
+// `all: initial` keeps inherited styles of the page out; what hides an element still hides what is in it.
+const FRAME = `
+  :host { display: block; }
+  :host([hidden]) { display: none; }
+  .rl-room { all: initial; display: block; visibility: inherit; pointer-events: inherit; container: rowlight / inline-size; }
+  .rl-still img { display: block; width: 100%; height: auto; }
+  .boot-message, .boot-banner { margin: 0 0 12px; padding: 10px 14px; background: #fbeadd; color: #1c2220; border-left: 4px solid #a83a00;
+    font: 14px/1.45 system-ui, sans-serif; }
+`;
+
+const frame = new CSSStyleSheet();
+frame.replaceSync(FRAME);
+
+let styles = null;
+const sheets = new Map();
+
+/** The planner's style sheet, fetched once for a page; one for each theme. */
+async function sheetFor(theme) {
+  styles ??= fetchPart(new URL("./rowlight.css", import.meta.url), "text/css").then((response) => response.text());
+  styles.catch(() => (styles = null));
+  const text = await styles;
+  if (!sheets.has(theme)) {
+    const sheet = new CSSStyleSheet();
+    sheet.replaceSync(text);
+    for (const rule of sheet.cssRules) {
+      const asks = rule instanceof CSSMediaRule && rule.conditionText.includes("prefers-color-scheme");
+      if (asks && theme !== "auto") rule.media.mediaText = theme === "dark" ? "all" : "not all";
+    }
+    sheets.set(theme, sheet);
+  }
+  return sheets.get(theme);
+}
+
+/** The text behind the attribute `scenario`: as it stands, or of the file it names. */
+async function scenarioText(value) {
+  const text = value?.trim();
+  if (!text || text.startsWith("{") || LINK.test(text)) return text || undefined;
+  let address;
+  try {
+    address = new URL(text, document.baseURI);
+  } catch {
+    throw new Cause(`scenario: “${text}” is neither a plan nor an address.`);
+  }
+  if (address.origin !== location.origin) {
+    throw new Cause(`scenario: ${address.href} is on another host. Only files of this page's own are opened.`);
+  }
+  let response;
+  try {
+    response = await fetch(address);
+  } catch {
+    throw new Cause(`scenario: ${address.pathname} could not be fetched.`);
+  }
+  if (!response.ok) throw new Cause(`scenario: there is no ${address.pathname} (${response.status}).`);
+  return response.text();
+}
+
+const asText = (scenario) => (typeof scenario === "string" ? scenario : JSON.stringify(scenario));
+
+class RowlightPlan extends HTMLElement {
+  static observedAttributes = ATTRIBUTES;
+  #room = element("div", "rl-room");
+  #place = element("div", "");
+  #still = element("div", "rl-still");
+  #observer = null;
+  #starting = null;
+  #handle = null;
+  #stay = 0;
+  #kept = null;
+  #unbreak = null;
+
+  constructor() {
+    super();
+    const root = this.attachShadow({ mode: "open" });
+    root.adoptedStyleSheets = [frame];
+    this.#room.dir = "ltr";
+    this.#room.lang = "en";
+    const slot = document.createElement("slot");
+    const picture = new Image();
+    picture.src = new URL("./picture.svg", import.meta.url).href;
+    picture.alt = "Plan of a trellised apple block, drawn to scale.";
+    slot.append(picture);
+    this.#still.append(slot);
+    this.#room.append(this.#place, this.#still);
+    root.append(this.#room);
+  }
+
+  connectedCallback() {
+    for (const name of ATTRIBUTES) {
+      // A property set before this class was known hides the accessor of its name.
+      if (!Object.hasOwn(this, name)) continue;
+      const value = this[name];
+      delete this[name];
+      this[name] = value;
+    }
+    if (this.#kept !== null) {
+      this.#begin();
+      return;
+    }
+    this.#observer = new IntersectionObserver((seen) => seen.some((entry) => entry.isIntersecting) && this.#begin(), {
+      rootMargin: NEAR,
+    });
+    this.#observer.observe(this);
+  }
+
+  disconnectedCallback() {
+    this.#stay += 1;
+    this.#observer?.disconnect();
+    this.#observer = null;
+    this.#starting = null;
+    this.#unbreak?.();
+    this.#unbreak = null;
+    if (this.#handle) {
+      if (!isBroken()) {
+        this.#kept = this.#handle.file() ?? null;
+        this.#handle.free();
+      }
+      this.#handle = null;
+    }
+    this.#place.replaceChildren();
+    this.#room.replaceChildren(this.#place, this.#still);
+  }
+
+  attributeChangedCallback(name, before, now) {
+    if (before === now || !this.#handle || isBroken()) return;
+    if (name === "theme") this.#dress();
+    else if (name === "scenario") this.#take(now);
+    else if (name === "year" ? now !== null : name !== "remember") this.#handle.set(name, now ?? (name === "units" ? "us" : ""));
+  }
+
+  #begin() {
+    this.#observer?.disconnect();
+    this.#starting ??= this.#mount();
+    this.#starting.catch(() => {});
+    return this.#starting;
+  }
+
+  async #mount() {
+    const stay = this.#stay;
+    try {
+      const given = scenarioText(this.getAttribute("scenario")).then(
+        (text) => ({ text }),
+        (reason) => ({ wrong: explain(reason) }),
+      );
+      const [glue, { text, wrong }] = await Promise.all([load(), given, this.#dress()]);
+      if (stay !== this.#stay) throw new Error("The element was taken away before the planner had come.");
+      if (isBroken()) throw new Cause("The planner broke on this page. Load the page again.");
+      const remember = this.getAttribute("remember");
+      const handle = glue.mount(this.#place, {
+        place: remember ? `rowlight.${remember}` : undefined,
+        scenario: text,
+        units: this.getAttribute("units") ?? undefined,
+        chapters: this.getAttribute("chapters") ?? undefined,
+        controls: this.getAttribute("controls") ?? undefined,
+        year: this.getAttribute("year") ?? undefined,
+        changed: () => this.#tell("rowlight-change", this.#handle.plan()),
+      });
+      this.#handle = handle;
+      if (wrong) handle.say(wrong);
+      if (this.#kept !== null) handle.open(this.#kept, false);
+      this.#kept = null;
+      this.#room.replaceChildren(this.#place);
+      this.#unbreak = onBreak(() => {
+        this.#place.inert = true;
+        this.#place.before(brokenBanner("Something broke. The last drawing is still shown."));
+      });
+      import("./share.js").then(({ shareMenu }) => this.#handle === handle && shareMenu(this.#place, handle, { alone: false }), console.error);
+      this.#tell("rowlight-ready", {});
+    } catch (reason) {
+      if (stay === this.#stay) this.#fail(reason);
+      throw reason;
+    }
+  }
+
+  #fail(reason) {
+    this.#starting = null;
+    if (reason instanceof WebAssembly.RuntimeError) markBroken();
+    const line = element("p", "boot-message", `${explain(reason)} The picture shows a plan it could start with.`);
+    line.setAttribute("role", "alert");
+    this.#room.replaceChildren(line, this.#place, this.#still);
+    this.#tell("rowlight-error", { message: explain(reason) });
+    console.error(reason);
+  }
+
+  #tell(name, detail) {
+    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+  }
+
+  async #dress() {
+    const asked = this.getAttribute("theme");
+    const theme = THEMES.includes(asked) ? asked : "auto";
+    const sheet = await sheetFor(theme);
+    this.#room.dataset.theme = theme;
+    this.shadowRoot.adoptedStyleSheets = [frame, sheet];
+  }
+
+  async #take(value) {
+    const handle = this.#handle;
+    try {
+      const text = await scenarioText(value);
+      if (text && this.#handle === handle) handle.open(text, true);
+    } catch (reason) {
+      if (this.#handle === handle) handle.say(explain(reason));
+    }
+  }
+
+  async #ready() {
+    if (!this.isConnected) throw new Error("The element must stand in a document.");
+    await this.#begin();
+    if (isBroken() || !this.#handle) throw new Error("The planner is no longer there.");
+    return this.#handle;
+  }
+
+  async getScenario() {
+    return (await this.#ready()).scenario();
+  }
+
+  async setScenario(scenario) {
+    const wrong = (await this.#ready()).open(asText(scenario), false);
+    if (wrong) throw new RangeError(wrong);
+  }
+
+  async getPlan() {
+    return (await this.#ready()).plan();
+  }
+
+  async getDrawing(view) {
+    const drawing = (await this.#ready()).drawing(view);
+    if (drawing === undefined) throw new RangeError(`There is no drawing “${view}”.`);
+    return drawing;
+  }
+}
+
+for (const name of ATTRIBUTES) {
+  Object.defineProperty(RowlightPlan.prototype, name, {
+    configurable: true,
+    enumerable: true,
+    get() {
+      return this.getAttribute(name);
+    },
+    set(value) {
+      if (value === null || value === undefined) this.removeAttribute(name);
+      else this.setAttribute(name, typeof value === "object" ? JSON.stringify(value) : String(value));
+    },
+  });
+}
+
+// A page that includes this file twice, from two addresses, keeps the first.
+if (!customElements.get(NAME)) customElements.define(NAME, RowlightPlan);
+
+/** Figures and findings of a scenario, without a planner on the page. */
+export async function plan(scenario, units) {
+  const glue = await load();
+  return glue.plan(scenario, units);
+}

@@ -1,0 +1,178 @@
+// The menu "Share and save": the plan as a link and as a file, its drawings and tables for other programs.
+
+import { element, isBroken } from "./loader.js";
+
+/** A file larger than this is no plan of ours, and isn't read. */
+const LARGEST = 1_000_000;
+/** Pixels of a picture for each unit of a drawing. */
+const SHARPNESS = 2;
+
+const TABLES = [
+  ["figures", "All figures"],
+  ["orders", "Order list"],
+  ["stations", "Every tree and post"],
+];
+
+function save(name, content, type) {
+  const address = URL.createObjectURL(content instanceof Blob ? content : new Blob([content], { type }));
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+}
+
+/** An SVG as a PNG. A `data:` address, because a `blob:` one keeps some browsers from reading the canvas. */
+export async function picture(svg) {
+  const { width, height } = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement.viewBox.baseVal;
+  const [x, y] = [width * SHARPNESS, height * SHARPNESS];
+  const image = new Image();
+  // Without a size of its own an SVG is drawn at whatever the browser likes.
+  image.src = `data:image/svg+xml,${encodeURIComponent(svg.replace("<svg ", `<svg width="${x}" height="${y}" `))}`;
+  await image.decode();
+  const canvas = document.createElement("canvas");
+  [canvas.width, canvas.height] = [x, y];
+  const pen = canvas.getContext("2d");
+  pen.fillStyle = "#fff";
+  pen.fillRect(0, 0, x, y);
+  pen.drawImage(image, 0, 0, x, y);
+  return new Promise((done, fail) => canvas.toBlob((blob) => (blob ? done(blob) : fail(new Error("no picture"))), "image/png"));
+}
+
+/** Fills the place a planner keeps for its menu. `host` is the element the planner is mounted in. */
+export function shareMenu(host, handle, { alone }) {
+  const place = host.querySelector(".rl-share");
+  if (!place) return;
+  const menu = element("div", "rl-menu");
+  const head = element("button", "rl-tool", "Share and save");
+  head.type = "button";
+  head.dataset.action = "share-menu";
+  const box = element("div", "rl-menu-box");
+  box.setAttribute("role", "group");
+  box.setAttribute("aria-label", "Share and save");
+  const status = element("p", "rl-menu-status");
+  status.setAttribute("role", "status");
+
+  const act = (name, words, work) => {
+    const button = element("button", "rl-button", words);
+    button.type = "button";
+    button.dataset.action = name;
+    button.addEventListener("click", async () => {
+      if (isBroken()) return;
+      try {
+        status.textContent = (await work()) ?? "";
+      } catch (reason) {
+        status.textContent = `That did not work: ${reason.message}`;
+      }
+    });
+    return button;
+  };
+  const row = (words, ...buttons) => {
+    const line = element("div", "rl-menu-row");
+    line.append(element("span", "", words), ...buttons);
+    return line;
+  };
+
+  const address = element("input", "rl-menu-link");
+  address.readOnly = true;
+  address.hidden = true;
+  address.setAttribute("aria-label", "Link to this plan");
+  const share = act("share-link", "Copy a link", async () => {
+    const link = `#${handle.link()}`;
+    if (alone) history.replaceState(null, "", link);
+    address.value = new URL(link, alone ? location.href : new URL("./", import.meta.url)).href;
+    address.hidden = false;
+    address.select();
+    try {
+      await navigator.clipboard.writeText(address.value);
+      return "The link is copied. It holds the whole plan.";
+    } catch {
+      return "Copy the link from the field. It holds the whole plan.";
+    }
+  });
+
+  const read = async (file) => {
+    if (file.size > LARGEST) return `${file.name} is too large to be a plan.`;
+    const wrong = handle.open(await file.text(), true);
+    return wrong ? `${file.name}: ${wrong}` : `${file.name} is open. Undo brings the plan before it back.`;
+  };
+  const chooser = element("input", "");
+  chooser.type = "file";
+  chooser.accept = ".json,application/json";
+  chooser.hidden = true;
+  chooser.addEventListener("change", async () => {
+    const [file] = chooser.files;
+    if (file && !isBroken()) status.textContent = await read(file);
+    chooser.value = "";
+  });
+  const keep = act("save-file", "Save as a file", () => {
+    save("rowlight-plan.json", handle.file(), "application/json");
+    return "Saved as rowlight-plan.json.";
+  });
+  const open = act("open-file", "Open a file …", () => chooser.click());
+  open.classList.add("rl-menu-open");
+
+  const drawings = element("div", "");
+  const draw = () => {
+    const rows = handle.drawings().map(([view, title]) =>
+      row(
+        title,
+        act(`svg-${view}`, "SVG", () => save(`rowlight-${view}.svg`, handle.drawing(view), "image/svg+xml")),
+        act(`png-${view}`, "PNG", async () => save(`rowlight-${view}.png`, await picture(handle.drawing(view)))),
+      ),
+    );
+    drawings.replaceChildren(...rows);
+  };
+  const tables = TABLES.map(([name, words]) =>
+    row(words, act(`csv-${name}`, "CSV", () => save(`rowlight-${name}.csv`, handle.table(name), "text/csv;charset=utf-8"))),
+  );
+
+  box.append(
+    row("The plan", share, keep, open),
+    address,
+    chooser,
+    element("p", "rl-menu-head", "Drawings of this chapter"),
+    drawings,
+    element("p", "rl-menu-head", "Tables"),
+    ...tables,
+    status,
+  );
+  menu.append(head, box);
+  place.replaceChildren(menu);
+
+  const away = (event) => {
+    if (!menu.isConnected || !event.composedPath().includes(menu)) turn(false);
+  };
+  const turn = (open) => {
+    box.hidden = !open;
+    head.setAttribute("aria-expanded", open);
+    if (open) document.addEventListener("pointerdown", away, true);
+    else document.removeEventListener("pointerdown", away, true);
+  };
+  turn(false);
+  head.addEventListener("click", () => {
+    const open = box.hidden;
+    if (open && !isBroken()) draw();
+    status.textContent = "";
+    address.hidden = true;
+    turn(open);
+  });
+  menu.addEventListener("keydown", (event) => {
+    if (event.key !== "Escape" || box.hidden) return;
+    turn(false);
+    head.focus();
+  });
+
+  const page = host.querySelector(".rl-page");
+  const locked = () => page.dataset.controls === "locked";
+  const holdsFile = (event) => !locked() && [...(event.dataTransfer?.types ?? [])].includes("Files");
+  page.addEventListener("dragover", (event) => {
+    if (holdsFile(event)) event.preventDefault();
+  });
+  page.addEventListener("drop", async (event) => {
+    if (!holdsFile(event)) return;
+    event.preventDefault();
+    const [file] = event.dataTransfer.files;
+    if (file && !isBroken()) status.textContent = await read(file);
+  });
+}
