@@ -1,6 +1,6 @@
 // Starts the planner in the element `rowlight`. The picture in `still` stays until the planner stands in its place.
 
-import { brokenBanner, element, explain, isBroken, load, markBroken, onBreak } from "./loader.js";
+import { brokenBanner, element, explain, isBroken, load, markBroken, name, onBreak } from "./loader.js";
 
 const host = document.getElementById("rowlight");
 const still = document.getElementById("still");
@@ -31,6 +31,8 @@ async function start() {
     const link = fragment();
     if (link && !isBroken()) host.page.open(link, true);
   });
+  // Only here, on a page of the planner's own: never in somebody else's. Where it is forbidden the planner needs its network.
+  navigator.serviceWorker?.register(new URL(`./sw.js?module=${name}`, import.meta.url)).catch(() => {});
   const { shareMenu } = await import("./share.js");
   shareMenu(host, host.page, { alone: true });
 }

@@ -19,6 +19,7 @@ pub(crate) const CASES: &[Case] = cases![
     what_is_asked_in_vain_is_said,
     a_locked_plan_is_only_looked_at,
     an_element_that_moves_keeps_its_plan,
+    coming_and_going_leaves_nothing_behind,
     the_module_twice_is_harmless,
     the_page_is_told_why_there_is_no_planner,
     it_waits_until_it_is_near,
@@ -50,7 +51,7 @@ pub(crate) fn open(visit: &Visit, server: &Server) -> Result<()> {
     visit.browser.open(&server.url().replace("/planner/", "/page.html"))
 }
 
-const MODULE: &str = "<script type=module src=planner/rowlight-plan.js></script>";
+pub(crate) const MODULE: &str = "<script type=module src=planner/rowlight-plan.js></script>";
 
 /// Opens a page with these elements in it.
 fn open_with(visit: &Visit, body: &str) -> Result<Server> {
@@ -64,7 +65,7 @@ fn within(id: &str, selector: &str) -> String {
     format!("document.getElementById('{id}').shadowRoot.querySelector({})", json!(selector))
 }
 
-fn until_started(visit: &Visit, id: &str) -> Result<()> {
+pub(crate) fn until_started(visit: &Visit, id: &str) -> Result<()> {
     visit.browser.until(&format!("{} && !{}", within(id, "[data-figure]"), within(id, ".rl-still")))
 }
 
@@ -325,6 +326,45 @@ fn an_element_that_moves_keeps_its_plan(visit: &Visit) -> Result<()> {
     visit.browser.js::<()>("window.gone = planner; gone.remove()")?;
     let refused: bool = visit.browser.js("return gone.getPlan().then(() => false, () => true)")?;
     ensure!(refused, "an element in no document gives a plan");
+    Ok(())
+}
+
+/// Bytes in use after a collection: the module's memory, JavaScript's heap, DOM nodes.
+fn in_use(visit: &Visit) -> Result<[f64; 3]> {
+    visit.browser.command("HeapProfiler.collectGarbage", json!({}))?;
+    let heap = visit.browser.command("Runtime.getHeapUsage", json!({}))?["usedSize"].as_f64();
+    let counters = visit.browser.command("Memory.getDOMCounters", json!({}))?;
+    let wasm: f64 = visit.browser.js("return (await window.module.default()).memory.buffer.byteLength")?;
+    Ok([wasm, heap.context("no heap")?, counters["nodes"].as_f64().context("no nodes")?])
+}
+
+fn coming_and_going_leaves_nothing_behind(visit: &Visit) -> Result<()> {
+    let _server = open_with(visit, "<rowlight-plan id=planner></rowlight-plan><section id=place></section>")?;
+    until_started(visit, "planner")?;
+    visit.browser.js::<()>("window.module = await import('./planner/rowlight.js'); planner.remove();")?;
+    let come_and_go = |times: u32| -> Result<()> {
+        let mut left = times;
+        while left > 0 {
+            let some = left.min(50);
+            visit.browser.js::<()>(&format!(
+                "for (let time = 0; time < {some}; time++) {{
+                   const planner = document.createElement('rowlight-plan');
+                   place.append(planner);
+                   await planner.getScenario();
+                   planner.remove();
+                 }}"
+            ))?;
+            left -= some;
+        }
+        Ok(())
+    };
+    come_and_go(50)?;
+    let [wasm, heap, nodes] = in_use(visit)?;
+    come_and_go(1000)?;
+    let [wasm_after, heap_after, nodes_after] = in_use(visit)?;
+    ensure!(wasm_after - wasm <= 262_144.0, "the module's memory grew from {wasm} to {wasm_after} bytes");
+    ensure!(heap_after - heap <= 3e6, "the heap grew from {heap} to {heap_after} bytes");
+    ensure!(nodes_after - nodes <= 2000.0, "there were {nodes} nodes, now {nodes_after}");
     Ok(())
 }
 

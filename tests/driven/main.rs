@@ -13,6 +13,7 @@ mod keeping;
 mod light;
 mod loading;
 mod measuring;
+mod offline;
 mod pdf;
 mod planner;
 mod print;
@@ -34,6 +35,7 @@ fn main() -> ExitCode {
         reach::CASES,
         embed::CASES,
         sharing::CASES,
+        offline::CASES,
         print::CASES,
     ])
 }

@@ -183,8 +183,10 @@ impl Piece {
     }
 
     fn listen(self, event: &'static str, act: Box<dyn FnMut(Event)>) -> Piece {
-        let act: Function = Closure::wrap(act).into_js_value().unchecked_into();
-        let _ = self.0.add_event_listener_with_callback(event, &act);
+        let heard = Heard { node: self.0.clone(), event, act: Closure::wrap(act) };
+        let _ = self.0.add_event_listener_with_callback(event, heard.act.as_ref().unchecked_ref());
+        // Held by the owner: left to the garbage collector, what comes and goes a thousand times fills the module's memory.
+        StoredValue::new(heard);
         self
     }
 
@@ -285,6 +287,20 @@ impl Piece {
             }
         }));
         self
+    }
+}
+
+/// A listener, as long as its owner stands.
+struct Heard {
+    node: Node,
+    event: &'static str,
+    act: Closure<dyn FnMut(Event)>,
+}
+
+impl Drop for Heard {
+    fn drop(&mut self) {
+        // Elements may stand a moment longer, and taking them away is an event to some of them.
+        let _ = self.node.remove_event_listener_with_callback(self.event, self.act.as_ref().unchecked_ref());
     }
 }
 
