@@ -8,7 +8,7 @@
 
 use crate::dial::Spot;
 use crate::signal::StoredValue;
-use js_sys::{Function, Reflect};
+use js_sys::Reflect;
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
