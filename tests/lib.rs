@@ -1,1 +1,3 @@
 //! Fixtures the checks share.
+
+pub mod hostile;

@@ -21,7 +21,9 @@ function attributes() {
   if (link) wanted.push(["scenario", link]);
   if (chapters.length > 0 && chapters.length < CHAPTERS) wanted.push(["chapters", chapters.join(" ")]);
   for (const [name, usual] of [["controls", "shown"], ["units", "us"], ["theme", "auto"]]) {
-    if (chosen.get(name) !== usual) wanted.push([name, chosen.get(name)]);
+    let value = chosen.get(name);
+    if (value === "some") value = chosen.getAll("group").join(" ") || "locked";
+    if (value !== usual) wanted.push([name, value]);
   }
   return wanted;
 }
@@ -44,6 +46,7 @@ function write() {
 
 /** Shows the choices; what has been planned stays. */
 function show() {
+  for (const box of form.elements.group) box.disabled = form.elements.controls.value !== "some";
   for (const name of ["chapters", "controls", "units", "theme"]) {
     const [, value] = attributes().find(([wanted]) => wanted === name) ?? [];
     preview[name] = value ?? null;

@@ -12,7 +12,9 @@ export type Link = string;
 
 export type Units = "us" | "metric";
 export type Chapter = "layout" | "light";
-export type Controls = "shown" | "locked";
+export type ControlGroup = "spacing" | "trees" | "trellis" | "block" | "light";
+/** Everything, nothing but the years, or a list of groups and fields with spaces between. */
+export type Controls = "shown" | "locked" | ControlGroup | (string & {});
 export type Theme = "auto" | "light" | "dark";
 export type Drawing = "plan" | "section" | "elevation" | "pair" | "years";
 export type Certainty = "standard" | "published" | "common practice" | "assumption";

@@ -7,6 +7,8 @@ const ATTRIBUTES = ["scenario", "units", "chapters", "controls", "year", "theme"
 const THEMES = ["auto", "light", "dark"];
 /** How near the window a planner is fetched. */
 const NEAR = "600px";
+/** A file larger than this is no plan of ours. */
+const LARGEST = 1_000_000;
 /** A link as the planner writes it; anything else that is no JSON is the address of a file. */
 const LINK = /^#?\d+\.[\w-]+(\.[\w~-]+)*$/;
 
@@ -63,7 +65,12 @@ async function scenarioText(value) {
     throw new Cause(`scenario: ${address.pathname} could not be fetched.`);
   }
   if (!response.ok) throw new Cause(`scenario: there is no ${address.pathname} (${response.status}).`);
-  return response.text();
+  if (new URL(response.url).origin !== location.origin) {
+    throw new Cause(`scenario: ${address.pathname} leads to another host. Only files of this page's own are opened.`);
+  }
+  const content = await response.text();
+  if (content.length > LARGEST) throw new Cause(`scenario: ${address.pathname} is too large to be a plan.`);
+  return content;
 }
 
 const asText = (scenario) => (typeof scenario === "string" ? scenario : JSON.stringify(scenario));

@@ -72,6 +72,16 @@ export function shareMenu(host, handle, { alone }) {
     line.append(element("span", "", words), ...buttons);
     return line;
   };
+  const abreast = (className, ...parts) => {
+    const line = element("div", `rl-menu-row ${className}`);
+    line.append(...parts);
+    return line;
+  };
+  const part = (words, ...rows) => {
+    const made = element("div", "rl-menu-part");
+    made.append(element("p", "rl-menu-head", words), ...rows);
+    return made;
+  };
 
   const address = element("input", "rl-menu-link");
   address.readOnly = true;
@@ -105,14 +115,14 @@ export function shareMenu(host, handle, { alone }) {
     if (file && !isBroken()) status.textContent = await read(file);
     chooser.value = "";
   });
-  const keep = act("save-file", "Save as a file", () => {
+  const keep = act("save-file", "Save a file", () => {
     save("rowlight-plan.json", handle.file(), "application/json");
     return "Saved as rowlight-plan.json.";
   });
-  const open = act("open-file", "Open a file …", () => chooser.click());
+  const open = act("open-file", "Open …", () => chooser.click());
   open.classList.add("rl-menu-open");
 
-  const drawings = element("div", "");
+  const drawings = element("div", "rl-menu-part");
   const draw = () => {
     const rows = handle.drawings().map(([view, title]) =>
       row(
@@ -127,14 +137,32 @@ export function shareMenu(host, handle, { alone }) {
     row(words, act(`csv-${name}`, "CSV", () => save(`rowlight-${name}.csv`, handle.table(name), "text/csv;charset=utf-8"))),
   );
 
+  const degrees = (name, words, most) => {
+    const label = element("label", "rl-menu-degrees", `${words}, °`);
+    const field = element("input", "");
+    field.type = "number";
+    field.step = "any";
+    [field.min, field.max] = [-most, most];
+    field.dataset.key = name;
+    label.append(field);
+    return [label, field];
+  };
+  const [latitude, north] = degrees("corner-latitude", "Latitude", 85);
+  const [longitude, east] = degrees("corner-longitude", "Longitude", 180);
+  const map = act("geojson", "GeoJSON", () => {
+    if (north.value === "" || east.value === "") {
+      (north.value === "" ? north : east).focus();
+      return "Say where the field’s corner lies.";
+    }
+    save("rowlight-stations.geojson", handle.map(east.valueAsNumber, north.valueAsNumber), "application/geo+json");
+    return "Saved as rowlight-stations.geojson.";
+  });
+
   box.append(
-    row("The plan", share, keep, open),
-    address,
-    chooser,
-    element("p", "rl-menu-head", "Drawings of this chapter"),
-    drawings,
-    element("p", "rl-menu-head", "Tables"),
-    ...tables,
+    part("The plan", abreast("rl-menu-wide", share, keep, open), address, chooser),
+    part("Drawings of this chapter", drawings),
+    part("Tables for a spreadsheet", ...tables),
+    part("Every tree and post on the map, from the corner on the left at the foot of the rows", abreast("rl-menu-map", latitude, longitude, map)),
     status,
   );
   menu.append(head, box);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Frame, Units, View, draw, svg};
-use planting::{Scenario, TrainingSystem, feet, share};
+use planting::{Group, REGISTRY, Scenario, TrainingSystem, feet, share};
 use serde_json::{Value, json};
 use xtask::serve::{Answer, POLICY, Server, Settings};
 
@@ -18,6 +18,7 @@ pub(crate) const CASES: &[Case] = cases![
     a_hand_tells_the_page_and_the_page_itself_does_not,
     what_is_asked_in_vain_is_said,
     a_locked_plan_is_only_looked_at,
+    only_some_controls_are_shown,
     an_element_that_moves_keeps_its_plan,
     coming_and_going_leaves_nothing_behind,
     the_module_twice_is_harmless,
@@ -286,10 +287,15 @@ fn what_is_asked_in_vain_is_said(visit: &Visit) -> Result<()> {
         ("scenario='{'", "no plan"),
         ("scenario=1.KsAwYQQ", "cut short"),
         ("scenario=none.json", "404"),
+        ("scenario=large.json", "too large"),
         ("scenario=https://example.org/plan.json", "another host"),
     ];
     for (attribute, said) in cases {
-        let _server = open_with(visit, &format!("<rowlight-plan id=planner {attribute}></rowlight-plan>"))?;
+        let body = "1".repeat(1_000_001).into_bytes();
+        let large = Answer { status: 200, content_type: "application/json".into(), body };
+        let page = host_page(MODULE, &format!("<rowlight-plan id=planner {attribute}></rowlight-plan>"));
+        let server = serve(visit, page, &[("/grower/large.json", large)])?;
+        open(visit, &server)?;
         until_started(visit, "planner")?;
         let notice = within("planner", "[data-notice=refused]");
         visit.browser.until(&notice)?;
@@ -312,6 +318,39 @@ fn a_locked_plan_is_only_looked_at(visit: &Visit) -> Result<()> {
     visit
         .browser
         .until(&format!("{}.checkVisibility()", within("planner", "[data-key=row_width][data-role=field]")))
+}
+
+/// Some controls: their rows and handles and no other, by group or by field.
+fn only_some_controls_are_shown(visit: &Visit) -> Result<()> {
+    let _server =
+        open_with(visit, "<rowlight-plan id=planner controls='block tree_height'></rowlight-plan>")?;
+    until_started(visit, "planner")?;
+    let shown = || -> Result<Vec<String>> {
+        visit.browser.js(
+            "return [...planner.shadowRoot.querySelectorAll('.rl-controls [data-control]:not([hidden])')].map((row) => row.dataset.control)",
+        )
+    };
+    let block: Vec<&str> =
+        REGISTRY.iter().filter(|one| one.group == Group::Block).map(|one| one.key).collect();
+    let keys = shown()?;
+    ensure!(keys.iter().all(|key| key == "tree_height" || block.contains(&key.as_str())), "{keys:?}");
+    ensure!(keys.contains(&"tree_height".to_owned()) && keys.contains(&"block_width".to_owned()), "{keys:?}");
+    let handles: Vec<String> = visit.browser.js(
+        "return [...new Set([...planner.shadowRoot.querySelectorAll('[data-handle]')].map((one) => one.dataset.handle))]",
+    )?;
+    ensure!(handles.contains(&"tree_height".to_owned()), "{handles:?}");
+    ensure!(!handles.contains(&"row_width".to_owned()) || block.contains(&"row_width"), "{handles:?}");
+    ensure!(handles.iter().all(|key| key == "tree_height" || block.contains(&key.as_str())), "{handles:?}");
+    let groups: Vec<String> = visit.browser.js(
+        "return [...planner.shadowRoot.querySelectorAll('[data-group]:not([hidden])')].map((group) => group.dataset.group)",
+    )?;
+    ensure!(groups == ["spacing", "block"], "{groups:?}");
+    visit.browser.js::<()>("planner.controls = 'trees'")?;
+    visit
+        .browser
+        .until(&format!("{} === null", within("planner", "[data-control=row_width]:not([hidden])")))?;
+    ensure!(shown()?.iter().any(|key| key == "rootstock"));
+    Ok(())
 }
 
 fn an_element_that_moves_keeps_its_plan(visit: &Visit) -> Result<()> {

@@ -2,11 +2,11 @@
 //!
 //! Whatever comes in, the answer is a plan that is in order or a list of what is wrong, each with a name.
 
-use crate::share::{corpus, seal};
-use drafting::{Units, wording};
-use planting::{Entries, Fault, Problem, Scenario, parameter, share};
+use crate::share::{corpus, folder};
+use planting::{Entries, Scenario, share};
 use proptest::prelude::Rng;
 use proptest::test_runner::{RngAlgorithm, TestRng};
+use rowlight_tests::hostile::{answered, meet_fields, meet_file, meet_link, seal};
 
 const RUNS: usize = 40_000;
 
@@ -73,42 +73,25 @@ fn bytes_of(link: &str) -> Option<Vec<u8>> {
     })
 }
 
-/// Every problem has a name and a sentence; a plan is in order, and comes back from a link and from a file.
-#[track_caller]
-fn answered(found: Result<Scenario, Vec<Problem>>, given: &str) -> bool {
-    match found {
-        Ok(scenario) => {
-            assert_eq!(scenario.problems(), vec![], "{given}");
-            assert_eq!(share::read(&share::write(&scenario)).as_ref(), Ok(&scenario), "{given}");
-            let file = serde_json::to_string(&scenario.to_entries()).expect("plain values");
-            let entries: Entries = serde_json::from_str(&file).expect("just written");
-            assert_eq!(Scenario::from_entries(&entries).as_ref(), Ok(&scenario), "{given}");
-            true
-        }
-        Err(problems) => {
-            assert!(!problems.is_empty(), "{given}");
-            for problem in &problems {
-                let named = match problem.fault {
-                    Fault::Unreadable(_) => problem.field == "link",
-                    Fault::Later => problem.field.starts_with("field "),
-                    Fault::VersionMissing | Fault::VersionUnknown { .. } => problem.field == "version",
-                    // The name is whatever stands there twice.
-                    Fault::Repeated => true,
-                    Fault::Unknown => parameter(&problem.field).is_none(),
-                    _ => parameter(problem.parameter()).is_some(),
-                };
-                assert!(named, "{problem:?}: {given}");
-                let sentence = wording::problem(problem, Units::Us);
-                assert!(sentence.len() > 10 && sentence.len() < 1000, "{sentence}: {given}");
-            }
-            false
-        }
-    }
-}
-
 fn links() -> Vec<String> {
     let first = |(_, text): (String, String)| text.lines().next().unwrap_or_default().to_owned();
     corpus("links", "link").into_iter().map(first).filter(|link| link.len() < 1000).collect()
+}
+
+/// What the fuzzer (`tests/fuzz`) has found worth keeping.
+#[test]
+fn kept_finds_are_answered() {
+    type Meet = fn(&[u8]);
+    let meetings: [(&str, Meet); 3] = [("link", meet_link), ("fields", meet_fields), ("file", meet_file)];
+    for (target, meet) in meetings {
+        let finds = std::fs::read_dir(folder("fuzz").join("corpus").join(target)).expect("a corpus");
+        let mut met = 0;
+        for find in finds {
+            meet(&std::fs::read(find.expect("an entry of it").path()).expect("a find"));
+            met += 1;
+        }
+        assert!(met > 50, "{met} finds of {target}");
+    }
 }
 
 #[test]

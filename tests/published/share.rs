@@ -12,6 +12,7 @@ use planting::{
     share,
 };
 use proptest::prelude::*;
+use rowlight_tests::hostile::crc_16;
 use std::path::{Path, PathBuf};
 
 /// The code of every input there ever was. Add at the end; an input that is gone keeps its line.
@@ -64,33 +65,7 @@ const CODES: [&str; 46] = [
     "sun_hour",
 ];
 
-/// Bytes of a plan as a link, written apart from the program: base64url of RFC 4648, section 5, and the
-/// CRC-16 of ITU-T V.41 by long division.
-pub(crate) fn seal(bytes: &[u8]) -> String {
-    let mut sealed = bytes.to_vec();
-    sealed.extend(crc_16(bytes).to_be_bytes());
-    let bits: String = sealed.iter().map(|byte| format!("{byte:08b}")).collect();
-    let letters: Vec<char> = ('A'..='Z').chain('a'..='z').chain('0'..='9').chain(['-', '_']).collect();
-    let sixes =
-        (0..bits.len()).step_by(6).map(|from| format!("{:0<6}", &bits[from..bits.len().min(from + 6)]));
-    let plan: String = sixes.map(|six| letters[usize::from_str_radix(&six, 2).expect("six bits")]).collect();
-    format!("1.{plan}")
-}
-
-pub(crate) fn crc_16(bytes: &[u8]) -> u16 {
-    let mut bits: Vec<u8> =
-        bytes.iter().flat_map(|byte| (0..8).rev().map(move |bit| byte >> bit & 1)).chain([0; 16]).collect();
-    for at in 0..bytes.len() * 8 {
-        if bits[at] == 1 {
-            for bit in [0, 4, 11, 16] {
-                bits[at + bit] ^= 1;
-            }
-        }
-    }
-    bits[bytes.len() * 8..].iter().fold(0, |sum, bit| sum << 1 | u16::from(*bit))
-}
-
-fn folder(name: &str) -> PathBuf {
+pub(crate) fn folder(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(name)
 }
 

@@ -77,8 +77,28 @@ pub(crate) struct Word {
 pub(crate) struct Face {
     /// The chapters that can be turned to.
     pub(crate) chapters: Vec<Chapter>,
-    /// Whether the plan is only looked at: no controls, no handles, the years alone.
-    pub(crate) locked: bool,
+    pub(crate) hands: Hands,
+}
+
+/// What of a plan a reader may change.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Hands {
+    /// Every input.
+    On,
+    /// The inputs of these keys, and the year.
+    At(Vec<&'static str>),
+    /// The year alone: the plan is looked at.
+    Off,
+}
+
+impl Hands {
+    pub(crate) fn may_move(&self, key: &str) -> bool {
+        match self {
+            Hands::On => true,
+            Hands::At(keys) => keys.contains(&key),
+            Hands::Off => false,
+        }
+    }
 }
 
 /// A plan or a setting that could not be taken, and where it came from.
@@ -166,7 +186,7 @@ impl Desk {
             memory,
             reach: RwSignal::new((false, false)),
             alone,
-            face: RwSignal::new(Face { chapters: Chapter::ALL.to_vec(), locked: false }),
+            face: RwSignal::new(Face { chapters: Chapter::ALL.to_vec(), hands: Hands::On }),
             refusal: RwSignal::new(None),
             home: RwSignal::new(Scenario::default()),
             word: RwSignal::new(None),

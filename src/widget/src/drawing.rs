@@ -8,7 +8,7 @@ use crate::dial::Spot;
 use crate::grip::grip;
 use crate::piece::{Piece, classed, svg};
 use crate::signal::{Memo, RwSignal, StoredValue};
-use drafting::{Frame, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years};
+use drafting::{Frame, Handle, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
@@ -85,7 +85,12 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
     let spots = Memo::new(move |_| {
         sheet.with(|sheet| {
             let handles = sheet.as_ref().map(|sheet| sheet.handles.as_slice()).unwrap_or_default();
-            handles.iter().map(|handle| Spot { key: handle.parameter, item: handle.item }).collect::<Vec<_>>()
+            let reached = |handle: &&Handle| desk.face.with(|face| face.hands.may_move(handle.parameter));
+            handles
+                .iter()
+                .filter(reached)
+                .map(|handle| Spot { key: handle.parameter, item: handle.item })
+                .collect::<Vec<_>>()
         })
     });
     let layers = LayerName::ALL.iter().enumerate().map(|(place, name)| layer(sheet, place, *name));

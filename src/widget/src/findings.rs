@@ -74,7 +74,12 @@ fn foot(desk: Desk, advice: &Advice) -> Piece {
         .text(advice.source.citation)
         .text(" ")
         .with(certainty_chip(advice.source.certainty));
-    let button = button("rl-button").set("data-action", "show-me").on("click", show).text("Show me");
+    let out_of_reach = move || desk.face.with(|face| !fields.iter().any(|key| face.hands.may_move(key)));
+    let button = button("rl-button")
+        .set("data-action", "show-me")
+        .marked("hidden", out_of_reach)
+        .on("click", show)
+        .text("Show me");
     classed("div", "rl-finding-foot").with(source).with(button)
 }
 

@@ -2,7 +2,7 @@
 
 use crate::chapter::{chapter_bar, light_limits};
 use crate::controls::controls;
-use crate::desk::Desk;
+use crate::desk::{Desk, Hands};
 use crate::drawing::drawing;
 use crate::figures::figures;
 use crate::findings::findings;
@@ -65,8 +65,11 @@ pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
         .with(chapter_bar(desk))
         .with(strip(desk))
         .shows(move || conflict_notice(desk))
-        .with(classed("div", "rl-drawings").shows(drawings))
-        .with(year_bar(desk));
+        .with(
+            classed("div", "rl-stage")
+                .with(classed("div", "rl-drawings").shows(drawings))
+                .with(year_bar(desk)),
+        );
     let below =
         classed("div", "rl-below").with(light_limits(desk)).with(findings(desk)).with(figures(desk)).with(
             classed("p", "rl-limits").text(
@@ -80,7 +83,13 @@ pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
         .with(below);
     classed("div", "rl-page")
         .says("data-controls", move || {
-            desk.face.with(|face| if face.locked { "locked" } else { "shown" }).to_owned()
+            desk.face
+                .with(|face| match face.hands {
+                    Hands::On => "shown",
+                    Hands::At(_) => "some",
+                    Hands::Off => "locked",
+                })
+                .to_owned()
         })
         .says("data-chapter", move || desk.chapter.get().key().to_owned())
         .says("data-daylight", move || {

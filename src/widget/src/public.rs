@@ -5,19 +5,21 @@
 //! words; the plan on the desk stays as it was.
 
 use crate::chapter::Chapter;
-use crate::desk::{Desk, Face, Refusal};
+use crate::controls::group_key;
+use crate::desk::{Desk, Face, Hands, Refusal};
 use crate::notice::sentences;
 use crate::page::page;
 use crate::piece::stand;
 use crate::saved::{self, Broken, Found, Reader, object, object_of, text_of};
 use crate::signal::{StoredValue, watch};
 use crate::tell_of_panics;
+use drafting::export::Place;
 use drafting::svg::{PaperUnit, document};
 use drafting::{Frame, Units, View, draw, export, measure, wording};
 use js_sys::{Array, Function, Reflect};
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
-use planting::{Figure, Plan, Scenario};
+use planting::{Figure, Plan, REGISTRY, Scenario, degrees};
 use std::any::Any;
 use std::cell::Cell;
 use std::rc::Rc;
@@ -96,6 +98,20 @@ pub fn mount(host: HtmlElement, settings: JsValue) -> Result<Handle, JsError> {
     Ok(handle)
 }
 
+/// The keys of the inputs a list of groups and fields names; none where it names something else.
+fn keys_of(list: &str) -> Option<Vec<&'static str>> {
+    let mut keys = Vec::new();
+    for name in list.split([' ', ',']).filter(|name| !name.is_empty()) {
+        let before = keys.len();
+        let named = REGISTRY.iter().filter(|one| one.key == name || group_key(one.group) == name);
+        keys.extend(named.map(|one| one.key));
+        if keys.len() == before {
+            return None;
+        }
+    }
+    Some(keys)
+}
+
 /// Calls `changed` when the plan has stood still for a moment and isn't the one the page knows of.
 fn tell(desk: Desk, told: StoredValue<Scenario>, changed: Function) {
     let changed = StoredValue::new(changed);
@@ -172,6 +188,17 @@ impl Handle {
             _ => return None,
         };
         Some(format!("{UTF_8}{table}"))
+    }
+
+    /// Every tree and post as GeoJSON, given where the field's corner lies `[°]`.
+    ///
+    /// # Errors
+    /// What is wrong with the place, in words.
+    pub fn map(&self, longitude: f64, latitude: f64) -> Result<String, JsError> {
+        let corner = Place { longitude: degrees(longitude), latitude: degrees(latitude) };
+        let units = self.desk.units.get_untracked();
+        export::geojson(&self.plan_now(), Some(corner))
+            .map_err(|fault| JsError::new(&wording::sentence(&fault, units)))
     }
 
     /// Opens a link, a file or a scenario, as one step to undo. Where it can't be opened the plan stays, and what is wrong
@@ -256,12 +283,14 @@ impl Handle {
         match name {
             "units" => desk.units.set(Units::from_key(value).ok_or_else(|| only("us, metric"))?),
             "controls" => {
-                let locked = match value {
-                    "" | "shown" => false,
-                    "locked" => true,
-                    _ => return Err(only("shown, locked")),
+                let hands = match value {
+                    "" | "shown" => Hands::On,
+                    "locked" => Hands::Off,
+                    list => Hands::At(keys_of(list).ok_or_else(|| {
+                        only("shown, locked, a list of groups (spacing, trees, trellis, block, light), a list of fields")
+                    })?),
                 };
-                desk.face.update(|face| face.locked = locked);
+                desk.face.update(|face| face.hands = hands);
             }
             "chapters" => {
                 let mut chapters = Vec::new();

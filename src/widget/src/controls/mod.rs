@@ -23,8 +23,11 @@ pub(crate) fn controls(desk: Desk) -> Vec<Piece> {
     let folded = |group| {
         let open = Memo::new(move |_| desk.chapter.get().opens(group));
         let rows = REGISTRY.iter().filter(|parameter| parameter.group == group);
+        let reached =
+            Memo::new(move |_| REGISTRY.iter().any(|one| one.group == group && is_reached(desk, one.key)));
         classed("details", "rl-group")
             .set("data-group", group_key(group))
+            .marked("hidden", move || !reached.get())
             .turns("open", move || open.get())
             .with(classed("summary", "rl-group-head").text(group.label()))
             .with(
@@ -35,7 +38,7 @@ pub(crate) fn controls(desk: Desk) -> Vec<Piece> {
     groups.map(folded).collect()
 }
 
-fn group_key(group: Group) -> &'static str {
+pub(crate) fn group_key(group: Group) -> &'static str {
     match group {
         Group::Trees => "trees",
         Group::Spacing => "spacing",
@@ -49,8 +52,8 @@ fn group_key(group: Group) -> &'static str {
 fn row(desk: Desk, parameter: &'static Parameter) -> Piece {
     let key = parameter.key;
     let wanted = Memo::new(move |_| {
-        desk.scenario.with(|scenario| plays_a_part(key, scenario))
-            || desk.problems.with(|problems| problems.iter().any(|problem| problem.parameter() == key))
+        is_reached(desk, key)
+            && (desk.scenario.with(|scenario| plays_a_part(key, scenario)) || is_at_fault(desk, key))
     });
     let pieces = match parameter.kind {
         Kind::Number(_) => number::number(desk, parameter),
@@ -58,6 +61,15 @@ fn row(desk: Desk, parameter: &'static Parameter) -> Piece {
         Kind::Lengths(lengths) => wires::wires(desk, parameter, lengths),
     };
     classed("div", "rl-row").set("data-control", key).marked("hidden", move || !wanted.get()).with_all(pieces)
+}
+
+/// Whether a reader may change an input, or must to get on.
+fn is_reached(desk: Desk, key: &str) -> bool {
+    desk.face.with(|face| face.hands.may_move(key)) || is_at_fault(desk, key)
+}
+
+fn is_at_fault(desk: Desk, key: &str) -> bool {
+    desk.problems.with(|problems| problems.iter().any(|problem| problem.parameter() == key))
 }
 
 /// Whether an input has a part in the plan as it stands; what has none isn't shown.
