@@ -8,6 +8,7 @@ mod advice;
 mod block;
 mod crown;
 mod density;
+mod digits;
 mod drawings;
 mod export;
 mod fixture;

@@ -9,6 +9,7 @@ use crate::measure::{Units, write};
 use crate::path::Path;
 use crate::sheet::{Anchor, Bounds, Handle, Ink, LayerName, Lettering, Mark, Projection, Sheet, Text, View};
 use planting::Quantity;
+use planting::order::sort_by;
 
 /// How the scale of a drawing is found.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -161,7 +162,7 @@ impl Board {
             let at = |share: f64| (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share);
             let mut gaps: Vec<(f64, f64)> =
                 texts.iter().filter_map(|text| text.share_of_line(*from, *to)).collect();
-            gaps.sort_by(|a, b| a.0.total_cmp(&b.0));
+            sort_by(&mut gaps, |a, b| a.0.total_cmp(&b.0));
             let mut drawn = 0.0;
             for (start, end) in gaps {
                 if start > drawn {

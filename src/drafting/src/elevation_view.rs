@@ -10,6 +10,7 @@ use crate::measure::{Units, write};
 use crate::path::Path;
 use crate::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Projection, Sheet, View};
 use crate::tree::{Seen, draw_post, draw_trees};
+use planting::order::sort_by;
 use planting::{EndAssembly, Plan, Quantity, Run, Support};
 
 /// Room beside the picture, in ems.
@@ -308,7 +309,7 @@ fn dimensions(board: &mut Board, plan: &Plan, run: &Run, seen: &Stretch, to: &Pr
     if run.wired {
         let mut heights: Vec<f64> = plan.scenario.wire_heights.iter().map(|wire| wire.value).collect();
         // The top wire first: where figures crowd, it keeps its own.
-        heights.sort_by(|a, b| b.total_cmp(a));
+        sort_by(&mut heights, |a, b| b.total_cmp(a));
         if let Some(top) = heights.first() {
             let line_x = right + em * 0.9;
             board.thin_line((line_x, ground_y), (line_x, to.place(0.0, *top).1));

@@ -9,6 +9,7 @@ use crate::path::Path;
 use crate::sheet::{Anchor, Bounds, Ink, LayerName, Lettering, Projection};
 use contour::ContourBuilder;
 use planting::light::Map;
+use planting::order::within;
 
 /// Bands of light, from dark to light.
 pub(crate) const BANDS: u8 = 6;
@@ -63,7 +64,7 @@ pub(crate) fn draw_field(board: &mut Board, map: &Map, cuts: [f64; 3], window: W
     let (end_x, end_y) = (as_number(columns), as_number(map.up));
     // One cell more on every side than is seen: rings cut the corners of the outermost cells.
     let place = |x: f64, y: f64| {
-        let (x, y) = ((x - 1.0).clamp(0.0, end_x), (y - 1.0).clamp(0.0, end_y));
+        let (x, y) = (within(x - 1.0, 0.0, end_x), within(y - 1.0, 0.0, end_y));
         to.place(window.left + wide * x / end_x, map.height * y / end_y)
     };
     let whole = Path::new().rectangle(to.place(window.left, 0.0), to.place(window.right, map.height));

@@ -3,6 +3,7 @@
 //! Values are SI inside; switching the units only changes the text, so 4 ft is 4 ft again after
 //! switching twice. Rounding is for reading: a length shows to the hundredth of a foot or metre.
 
+use planting::digits::{decimal, fixed};
 use planting::{Quantity, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE};
 
 /// The units a reader uses.
@@ -102,7 +103,7 @@ pub fn rounded(value: f64, decimals: usize) -> String {
     if !value.is_finite() {
         return "–".to_owned();
     }
-    let text = format!("{value:.decimals$}");
+    let text = fixed(value, decimals);
     let (whole, fraction) = text.split_once('.').unwrap_or((&text, ""));
     let (sign, digits) = whole.strip_prefix('-').map_or(("", whole), |digits| ("−", digits));
     let mut grouped = String::new();
@@ -179,7 +180,7 @@ fn parse_number(text: &str) -> Option<f64> {
         Some(_) => text.replace(',', "."),
         None => text.to_owned(),
     };
-    plain.parse::<f64>().ok().filter(|value| value.is_finite())
+    decimal(&plain).filter(|value| value.is_finite())
 }
 
 #[cfg(test)]

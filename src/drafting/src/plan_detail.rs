@@ -7,6 +7,7 @@ use crate::plan_view::{Area, row_ink};
 use crate::section_view::{between, cuts};
 use crate::sheet::{Anchor, Bounds, Handle, Ink, LayerName, Lettering, Projection, ems};
 use crate::tree::{convex_hull, crowns_from_above, level_outline, with_crown};
+use planting::order::within;
 use planting::{Plan, Run};
 
 /// What the detail shows of the first row: places along it from one tree, in metres.
@@ -76,7 +77,7 @@ fn shade(board: &mut Board, plan: &Plan, shown: &Stretch, seen: Seen, to: &Proje
         });
         convex_hull(points.collect())
     });
-    let reach = |per_metre: f64, pitch: f64| (per_metre.abs() * crown.top / pitch).ceil().clamp(1.0, 12.0);
+    let reach = |per_metre: f64, pitch: f64| within((per_metre.abs() * crown.top / pitch).ceil(), 1.0, 12.0);
     let (rows_off, trees_off) = (reach(shadow.across, row), reach(shadow.along, spacing));
     let twin = plan.block.rows > 1;
     let mut veils = Path::new();

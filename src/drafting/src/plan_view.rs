@@ -10,6 +10,7 @@ use crate::path::Path;
 use crate::plan_detail::draw_detail;
 use crate::sheet::{Handle, Ink, LayerName, Mark, Projection, Sheet, View};
 use crate::tree::{crowns_from_above, with_crown};
+use planting::order::within;
 use planting::{Plan, Point, Quantity};
 
 /// Room around the overview, in ems.
@@ -35,7 +36,7 @@ fn areas(plan: &Plan, frame: &Frame) -> (Area, Area) {
     if frame.width >= 34.0 * em {
         // As wide as the block asks at full height, so that a narrow block leaves its room to the detail.
         let asked = (height - (ABOVE + BELOW) * em).max(1.0) * wide / long + (LEFT + RIGHT) * em;
-        let width = asked.clamp(frame.width * 0.34, frame.width * 0.58);
+        let width = within(asked, frame.width * 0.34, frame.width * 0.58);
         (
             Area { left: 0.0, top: 0.0, width, height },
             Area { left: width, top: 0.0, width: frame.width - width, height },
@@ -230,7 +231,7 @@ fn posts(board: &mut Board, plan: &Plan, to: &Projection) {
     if plan.trellis.line_posts + plan.trellis.end_posts > MOST_POSTS || bay < 8.0 * thin {
         return;
     }
-    let size = (bay / 6.0).clamp(2.0 * thin, 4.0 * thin);
+    let size = within(bay / 6.0, 2.0 * thin, 4.0 * thin);
     let dot = |stations: &mut dyn Iterator<Item = planting::Station>| {
         stations.fold(Path::new(), |path, station| {
             let (x, y) = place(to, station.at);

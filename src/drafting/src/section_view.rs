@@ -13,6 +13,7 @@ use crate::measure::{Units, write};
 use crate::path::Path;
 use crate::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Projection, Sheet, View};
 use crate::tree::{Seen, TRACTOR_HEIGHT, draw_post, draw_tractor, draw_trees};
+use planting::order::sort_by;
 use planting::{Plan, Quantity};
 
 /// What the section shows, in metres: rows at 0 and one row width to the right.
@@ -284,7 +285,7 @@ fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
         vec![]
     };
     // The top wire first: where figures crowd, it keeps its own.
-    heights.sort_by(|a, b| b.total_cmp(a));
+    sort_by(&mut heights, |a, b| b.total_cmp(a));
     if let Some(top) = heights.first() {
         let line_x = edge.0 - em * 0.9;
         board.thin_line((line_x, ground_y), (line_x, to.place(0.0, *top).1));
@@ -313,7 +314,7 @@ fn heights(board: &mut Board, plan: &Plan, to: &Projection) {
         levels.push((post, last + slope * post));
     }
     // The lower a thing, the nearer its line: no extension line then runs through another's figure.
-    levels.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by(&mut levels, |a, b| a.0.total_cmp(&b.0));
     for ((height, x), lane) in levels.into_iter().zip(RIGHT_LANES) {
         let (x, y) = to.place(x, height);
         let text = board.length(height);

@@ -4,6 +4,8 @@
 //! white with hatch-free greys that survive a photocopier; a page's style sheet may overrule them.
 
 use crate::sheet::{Anchor, Ink, LayerName, Lettering, Mark, Sheet, Text};
+use planting::digits::fixed;
+use planting::order::within;
 use std::fmt::Write;
 
 /// The faces drawings are lettered in; widths are planned for the widest of them.
@@ -85,7 +87,7 @@ pub fn coordinate(value: f64) -> String {
 #[expect(clippy::cast_possible_truncation, reason = "clamped to a range that fits")]
 pub fn push_coordinate(out: &mut String, value: f64) {
     // Hundredths as an integer: shorter and several times quicker than formatting a float.
-    let hundredths = if value.is_finite() { (value * 100.0).round().clamp(-1e12, 1e12) as i64 } else { 0 };
+    let hundredths = if value.is_finite() { within((value * 100.0).round(), -1e12, 1e12) as i64 } else { 0 };
     if hundredths < 0 {
         out.push('-');
     }
@@ -133,10 +135,10 @@ pub fn markup(marks: &[Mark], weights: [f64; 3]) -> String {
                 let colour = if pen.fill == "none" { pen.stroke } else { pen.fill };
                 let _ = write!(
                     out,
-                    "<path class=\"{} dots\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{}\" stroke-linecap=\"round\" stroke-dasharray=\"0 {:.4}\" d=\"{d}\"/>",
+                    "<path class=\"{} dots\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{}\" stroke-linecap=\"round\" stroke-dasharray=\"0 {}\" d=\"{d}\"/>",
                     pen.class,
                     coordinate(*size),
-                    pitch,
+                    fixed(*pitch, 4),
                 );
             }
             Mark::Bands { ink, d, size } => {

@@ -4,6 +4,7 @@ use crate::board::Board;
 use crate::light_field::Daylight;
 use crate::path::Path;
 use crate::sheet::{Ink, LayerName, Projection};
+use planting::order::sort_by;
 use planting::{Crown, Plan};
 
 /// From which side a tree is seen.
@@ -158,7 +159,7 @@ pub(crate) fn level_outline(crown: &Crown, height: f64) -> Vec<(f64, f64)> {
 
 /// The smallest convex outline around points, counter-clockwise (Andrew 1979, monotone chain).
 pub(crate) fn convex_hull(mut points: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
-    points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    sort_by(&mut points, |a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     let chain = |points: &mut dyn Iterator<Item = (f64, f64)>| {
         let mut hull: Vec<(f64, f64)> = Vec::new();
         for point in points {

@@ -5,6 +5,7 @@ use crate::board::{Board, Frame};
 use crate::path::Path;
 use crate::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Projection, Sheet, View, ems};
 use planting::light::YearLight;
+use planting::order::within;
 use planting::{LAST_YEAR, Plan};
 
 /// Room around the chart, in ems; the names of the curves stand on the right.
@@ -31,7 +32,7 @@ pub fn draw(plan: &Plan, years: &[YearLight], frame: Frame) -> Sheet {
     let (wide, high) =
         ((frame.width - (LEFT + right) * em).max(em), (frame.height - (ABOVE + BELOW) * em).max(em));
     let (x0, y0) = (LEFT * em, ABOVE * em + high);
-    let at = |year: f64, share: f64| (x0 + wide * year / LAST_YEAR, y0 - high * share.clamp(0.0, 1.0));
+    let at = |year: f64, share: f64| (x0 + wide * year / LAST_YEAR, y0 - high * within(share, 0.0, 1.0));
 
     let mut grid = Path::new();
     for step in [0.0, 0.25, 0.5, 0.75, 1.0] {

@@ -6,6 +6,7 @@ use crate::canopy::{OVERFILL_GRAVE, OVERFILL_SHARE};
 use crate::choice::Choice;
 use crate::light::rules::{dark_middle, floor_light, rows_shading, winter_season};
 use crate::message::{Message, Slot};
+use crate::order::sort_by;
 use crate::plan::Plan;
 use crate::quantity::{Quantity, SQUARE_METRES_PER_ACRE, degrees, feet, inches};
 use crate::scenario::registry::is_nearer_east_west;
@@ -85,7 +86,7 @@ const RULES: &[Rule] = &[
 /// All findings on a plan, the gravest first.
 pub fn advise(scenario: &Scenario, plan: &Plan) -> Vec<Advice> {
     let mut findings: Vec<Advice> = RULES.iter().filter_map(|rule| rule(scenario, plan)).collect();
-    findings.sort_by_key(|finding| finding.severity);
+    sort_by(&mut findings, |one, other| one.severity.cmp(&other.severity));
     findings
 }
 

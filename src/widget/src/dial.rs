@@ -5,6 +5,7 @@
 
 use drafting::Units;
 use drafting::measure::{editable, number, read, unit, write};
+use planting::order::{sort_by, within};
 use planting::scenario::registry::Kind;
 use planting::{Fault, Problem, Quantity, Scenario, parameter};
 
@@ -13,6 +14,12 @@ use planting::{Fault, Problem, Quantity, Scenario, parameter};
 pub(crate) struct Spot {
     pub(crate) key: &'static str,
     pub(crate) item: Option<usize>,
+}
+
+/// A number as a script writes it: the fewest digits that mean it.
+pub(crate) fn exact(value: f64) -> String {
+    let digits = js_sys::Number::from(value).to_string_with_radix(10);
+    digits.map(String::from).unwrap_or_default()
 }
 
 impl Spot {
@@ -104,7 +111,7 @@ impl Dial {
     pub(crate) fn order(&self, scenario: &mut Scenario) {
         if let Some(Kind::Lengths(lengths)) = parameter(self.spot.key).map(|parameter| parameter.kind) {
             let mut items = (lengths.get)(scenario).to_vec();
-            items.sort_by(|a, b| a.value.total_cmp(&b.value));
+            sort_by(&mut items, |a, b| a.value.total_cmp(&b.value));
             (lengths.set)(scenario, items);
         }
     }
@@ -119,7 +126,7 @@ impl Dial {
     /// The nearest whole step inside the range.
     pub(crate) fn snap(&self, value: f64, units: Units) -> f64 {
         let step = self.step(units);
-        ((value / step).round() * step).clamp(self.min, self.max)
+        within((value / step).round() * step, self.min, self.max)
     }
 
     /// So many steps on from a value, landing on a whole step.
@@ -127,7 +134,7 @@ impl Dial {
         let (step, hair) = (self.step(units), 1e-6);
         let place = value / step;
         let next = if steps > 0.0 { (place + hair).floor() + steps } else { (place - hair).ceil() + steps };
-        (next * step).clamp(self.min, self.max)
+        within(next * step, self.min, self.max)
     }
 
     /// Why a value can't be taken, if it can't.
@@ -199,7 +206,7 @@ impl Dial {
 
     /// Where a value lies between the ends of the slider, 0 to 1.
     pub(crate) fn along(&self, value: f64) -> f64 {
-        ((value - self.min) / (self.max - self.min).max(f64::MIN_POSITIVE)).clamp(0.0, 1.0)
+        within((value - self.min) / (self.max - self.min).max(f64::MIN_POSITIVE), 0.0, 1.0)
     }
 }
 

@@ -10,6 +10,7 @@ use crate::piece::{Piece, classed, svg};
 use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::{Frame, Handle, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years};
 use leptos::prelude::*;
+use planting::digits::fixed;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Element, ResizeObserver};
@@ -78,7 +79,7 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
     });
     let view_box = move || {
         let (width, height) = size.get().unwrap_or((1.0, 1.0));
-        format!("0 0 {width} {height}")
+        format!("0 0 {} {}", fixed(width, 2), fixed(height, 2))
     };
     let description =
         move || sheet.with(|sheet| sheet.as_ref().map(|sheet| sheet.description.clone())).unwrap_or_default();

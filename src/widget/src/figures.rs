@@ -2,6 +2,7 @@
 
 use crate::desk::Desk;
 use crate::dial::Spot;
+use crate::dial::exact;
 use crate::piece::{Piece, button, classed, html};
 use crate::signal::{Memo, RwSignal};
 use crate::working::{certainty_class, reading, working};
@@ -38,9 +39,7 @@ fn row(desk: Desk, key: &'static str) -> Piece {
     let label = move || now.with(|reading| reading.as_ref().map_or("", |reading| reading.label).to_owned());
     let value = classed("span", "rl-number")
         .set("data-figure", key)
-        .may_say("data-value", move || {
-            now.with(|reading| reading.as_ref()?.value).map(|value| value.to_string())
-        })
+        .may_say("data-value", move || now.with(|reading| reading.as_ref()?.value).map(exact))
         .reads(move || now.get().map(|reading| reading.text).unwrap_or_default());
     let chip = html("span")
         .says("class", move || certainty_class(certainty()))

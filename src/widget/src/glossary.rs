@@ -1,5 +1,7 @@
 //! Words of the trade, said plainly. Where one stands in a text it can be tapped or hovered.
 
+use planting::order::sort_by;
+
 /// A word and what it means.
 #[derive(Debug, PartialEq)]
 pub(crate) struct Term {
@@ -86,7 +88,7 @@ pub(crate) fn marked(text: &str) -> Vec<Piece<'_>> {
             found.push((from, to, term));
         }
     }
-    found.sort_by_key(|(from, ..)| *from);
+    sort_by(&mut found, |one, other| one.0.cmp(&other.0));
     let mut pieces = Vec::new();
     let mut after = 0;
     for (from, to, term) in found {

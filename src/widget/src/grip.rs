@@ -5,12 +5,14 @@
 
 use crate::browser::broad_pointer;
 use crate::desk::{Desk, Shared};
-use crate::dial::{Dial, Spot};
+use crate::dial::{Dial, Spot, exact};
 use crate::drawing::Hold;
 use crate::piece::{Piece, svg};
 use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::sheet::{Handle, ems};
 use drafting::{Sheet, View};
+use planting::digits::fixed;
+use planting::order::within;
 use wasm_bindgen::JsCast;
 use web_sys::{Event, KeyboardEvent, PointerEvent, SvgElement};
 
@@ -117,9 +119,9 @@ pub(crate) fn grip(
     let place = move || handle.with(|handle| handle.as_ref().map(|handle| handle.at)).unwrap_or_default();
     let turned = move || {
         let (x, y) = handle.with(|handle| handle.as_ref().map(|handle| handle.grows)).unwrap_or((1.0, 0.0));
-        format!("rotate({:.1})", y.atan2(x).to_degrees())
+        format!("rotate({})", fixed(y.atan2(x).to_degrees(), 1))
     };
-    let in_unit = move |value: f64| dial.to_slider(value, desk.units.get()).to_string();
+    let in_unit = move |value: f64| exact(dial.to_slider(value, desk.units.get()));
     let value = move || handle.with(|handle| handle.as_ref().map(|handle| handle.value));
     let marks = svg("path")
         .set("class", "rl-grip-arrows")
@@ -142,7 +144,7 @@ pub(crate) fn grip(
         .may_say("aria-valuetext", move || value().map(|value| dial.shown(value, desk.units.get())))
         .says("transform", move || {
             let (x, y) = place();
-            format!("translate({x:.2} {y:.2})")
+            format!("translate({} {})", fixed(x, 2), fixed(y, 2))
         })
         // Not every browser heeds `touch-action` within a drawing; the finger then scrolls the page and the drag is lost.
         .on("touchstart", move |event: Event| {
@@ -158,10 +160,12 @@ pub(crate) fn grip(
         .on("keydown", turn)
         .on("keyup", move |_: Event| desk.let_go(dial))
         .with(
-            svg("circle").set("class", "rl-grip-reach").styled("r", move || Some(format!("{:.1}px", room()))),
+            svg("circle")
+                .set("class", "rl-grip-reach")
+                .styled("r", move || Some(format!("{}px", fixed(room(), 1)))),
         )
         .with(svg("g").says("transform", turned).with(marks))
-        .with(svg("circle").set("class", "rl-grip-knob").set("r", &KNOB.to_string()))
+        .with(svg("circle").set("class", "rl-grip-knob").set("r", &fixed(KNOB, 0)))
         .with(bubble(desk, dial, sheet, handle));
     vec![knob]
 }
@@ -177,7 +181,7 @@ fn reach(sheet: &Sheet, spot: Spot) -> f64 {
     let nearest =
         others.map(|other| (other.at.0 - own.0).hypot(other.at.1 - own.1)).fold(f64::INFINITY, f64::min);
     let [mouse, finger] = REACH;
-    (nearest / 2.0).clamp(KNOB, if broad_pointer() { finger } else { mouse })
+    within(nearest / 2.0, KNOB, if broad_pointer() { finger } else { mouse })
 }
 
 /// The value beside the knob, on whichever side the sheet has room.
@@ -198,7 +202,7 @@ fn bubble(desk: Desk, dial: Dial, sheet: Memo<Option<Shared<Sheet>>>, handle: Me
         let (sheet_width, sheet_height) =
             sheet.with(|sheet| sheet.as_ref().map(|sheet| (sheet.width, sheet.height))).unwrap_or_default();
         let left = if x + APART + width <= sheet_width { APART } else { (-APART - width).max(4.0 - x) };
-        let top = (-height / 2.0).clamp(4.0 - y, (sheet_height - y - height - 4.0).max(4.0 - y));
+        let top = within(-height / 2.0, 4.0 - y, (sheet_height - y - height - 4.0).max(4.0 - y));
         // Where neither side has room the bubble lies over the knob's column and must clear it.
         let top = if left < APART && left + width > -APART {
             if y > height + APART { -APART - height } else { APART }
@@ -209,21 +213,21 @@ fn bubble(desk: Desk, dial: Dial, sheet: Memo<Option<Shared<Sheet>>>, handle: Me
     });
     let plate = svg("rect")
         .set("rx", "4")
-        .says("width", move || room.get().2.to_string())
-        .says("height", move || room.get().3.to_string());
+        .says("width", move || fixed(room.get().2, 2))
+        .says("height", move || fixed(room.get().3, 2));
     let words = svg("text")
-        .says("x", move || (room.get().2 / 2.0).to_string())
-        .says("y", move || (room.get().3 / 2.0).to_string())
+        .says("x", move || fixed(room.get().2 / 2.0, 2))
+        .says("y", move || fixed(room.get().3 / 2.0, 2))
         .set("dy", "0.35em")
         .set("text-anchor", "middle")
-        .set("font-size", &LETTERING.to_string())
+        .set("font-size", &fixed(LETTERING, 0))
         .reads(move || text.get());
     svg("g")
         .set("class", "rl-bubble")
         .set("aria-hidden", "true")
         .says("transform", move || {
             let (left, top, ..) = room.get();
-            format!("translate({left:.1} {top:.1})")
+            format!("translate({} {})", fixed(left, 1), fixed(top, 1))
         })
         .with(plate)
         .with(words)

@@ -19,6 +19,7 @@ use drafting::{Frame, Units, View, draw, export, measure, wording};
 use js_sys::{Array, Function, Reflect};
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
+use planting::digits::decimal;
 use planting::{Figure, Plan, REGISTRY, Scenario, degrees};
 use std::any::Any;
 use std::cell::Cell;
@@ -305,10 +306,8 @@ impl Handle {
             }
             "year" => {
                 let mut scenario = self.plan_now().scenario.clone();
-                scenario.year = value
-                    .trim()
-                    .parse()
-                    .map_err(|_| Broken::Said(format!("year: \u{201c}{value}\u{201d} is no number.")))?;
+                scenario.year = decimal(value.trim())
+                    .ok_or_else(|| Broken::Said(format!("year: \u{201c}{value}\u{201d} is no number.")))?;
                 let problems = scenario.problems();
                 if !problems.is_empty() {
                     return Err(Broken::Fields(problems));

@@ -7,10 +7,11 @@
 use crate::chapter::Chapter;
 use drafting::Units;
 use drafting::packet::Paper;
-use js_sys::{JSON, Object, Reflect};
-use planting::{Entries, Problem, Scenario, share};
+use js_sys::{Array, JSON, Object, Reflect};
+use planting::scenario::entries::MOST;
+use planting::{Entries, Entry, Problem, Scenario, share};
 use serde::Serialize;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
 use web_sys::Storage;
 
 /// What is added to the place of a plan that can't be read.
@@ -96,8 +97,40 @@ pub(crate) fn read(text: &str, now: Reader) -> Found {
 
 /// The scenario an object of a host or a file stands for.
 pub(crate) fn scenario_of(object: JsValue) -> Result<Scenario, Broken> {
-    let entries = serde_wasm_bindgen::from_value::<Entries>(object).map_err(|_| Broken::Unreadable)?;
+    let entries = entries_of(&object).ok_or(Broken::Unreadable)?;
     Scenario::from_entries(&entries).map_err(Broken::Fields)
+}
+
+/// Keys and values of an object. By hand: serde's way in brings the writing of floats and the classes of all letters along.
+fn entries_of(object: &JsValue) -> Option<Entries> {
+    let object = object.dyn_ref::<Object>().filter(|object| !Array::is_array(object))?;
+    let pairs = Object::entries(object);
+    let entry = |pair: JsValue| {
+        let pair: Array = pair.unchecked_into();
+        Some((pair.get(0).as_string()?, entry_of(&pair.get(1), true)))
+    };
+    pairs.iter().take(MOST).map(entry).collect::<Option<Vec<_>>>().map(Entries)
+}
+
+/// A value; no scenario has a list within a list, and none is followed.
+fn entry_of(value: &JsValue, lists: bool) -> Entry {
+    if let Some(number) = value.as_f64() {
+        Entry::Number(number)
+    } else if let Some(text) = value.as_string() {
+        Entry::Text(text)
+    } else if Array::is_array(value) {
+        if !lists {
+            return Entry::Other("a list");
+        }
+        let items = value.unchecked_ref::<Array>().iter().take(MOST);
+        Entry::List(items.map(|item| entry_of(&item, false)).collect())
+    } else if value.as_bool().is_some() {
+        Entry::Other("true or false")
+    } else if value.is_null() || value.is_undefined() {
+        Entry::Other("nothing")
+    } else {
+        Entry::Other("an object")
+    }
 }
 
 fn read_link(link: &str, now: Reader) -> Found {

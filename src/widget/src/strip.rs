@@ -3,6 +3,7 @@
 use crate::browser::bring;
 use crate::chapter::Chapter;
 use crate::desk::Desk;
+use crate::dial::exact;
 use crate::piece::{Piece, button, classed, html};
 use crate::signal::{Memo, RwSignal, watch};
 use crate::working::{reading, working};
@@ -146,9 +147,7 @@ fn cell(desk: Desk, headline: &'static Headline, open: RwSignal<Option<&'static 
             now.with(|reading| reading.as_ref().is_some_and(|reading| reading.value.is_none()))
         })
         .says("data-figure", move || key.get().to_owned())
-        .may_say("data-value", move || {
-            now.with(|reading| reading.as_ref()?.value).map(|value| value.to_string())
-        })
+        .may_say("data-value", move || now.with(|reading| reading.as_ref()?.value).map(exact))
         .reads(text);
     button("rl-headline")
         .is("is-extra", move || !headline.always)

@@ -8,6 +8,7 @@ use crate::piece::{Piece, Words, button, classed, html, svg};
 use crate::signal::{Memo, RwSignal, StoredValue};
 use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
 use leptos::prelude::*;
+use planting::digits::fixed;
 use std::rc::Rc;
 use web_sys::Event;
 
@@ -70,7 +71,7 @@ fn mark(desk: Desk, dial: Dial, words: &'static str, year: fn(&planting::Plan) -
     classed("span", "rl-year-mark")
         .is("is-late", move || at.get().is_some_and(|at| at > 0.6))
         .marked("hidden", move || at.get().is_none())
-        .styled("--at", move || at.get().map(|at| format!("{at:.2}")))
+        .styled("--at", move || at.get().map(|at| fixed(at, 2)))
         .text(words)
 }
 

@@ -3,7 +3,7 @@
 //! 1. [`wasm`] compiles `widget`, makes the JavaScript glue and shrinks the module.
 //! 2. The files of `www/` are taken as they are, `index.html` gets the default plan's drawings ([`picture`]),
 //!    the [`schema`] of scenario files is laid beside it, and [`embedding`] adds what embedders read.
-//!    [`offline`] tells the service worker what files there are.
+//!    [`minify`] shortens scripts and styles; [`offline`] tells the service worker what files there are.
 //! 3. [`shelf`] puts the lot into `dist/` and clears what no longer belongs there.
 //! 4. [`weight`] says what each file costs on the line and holds the sum to its budget; [`parts`] says where the code comes from.
 
@@ -15,6 +15,7 @@ use anyhow::{Context, Result, bail};
 use crate::workspace;
 
 pub mod embedding;
+pub mod minify;
 pub mod offline;
 pub mod parts;
 pub mod picture;
@@ -57,6 +58,9 @@ pub fn build(finish: Finish) -> Result<Files> {
     files.insert("embedding.html".into(), page.into_bytes());
     files.insert(embedding::TYPES.into(), embedding::types().into_bytes());
     files.insert(schema::FILE.into(), schema::text().into_bytes());
+    if finish == Finish::Small {
+        minify::shorten(&mut files)?;
+    }
     let worker = offline::worker(&files)?;
     files.insert(offline::FILE.into(), worker.into_bytes());
     shelf::put(&files, &workspace::dist())?;

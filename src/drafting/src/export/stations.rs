@@ -8,6 +8,7 @@
 //! ```
 
 use super::csv;
+use planting::digits::fixed;
 use planting::{Plan, Station, StationKind};
 
 /// Visits every station with its number among those of its kind in its row, from 1 at the foot of the row:
@@ -40,7 +41,7 @@ pub(super) fn kind(kind: StationKind) -> (usize, &'static str) {
 
 /// Metres to the millimetre; never minus nought.
 pub(super) fn millimetres(metres: f64) -> String {
-    format!("{:.3}", (metres * 1e3).round() / 1e3 + 0.0)
+    fixed((metres * 1e3).round() / 1e3 + 0.0, 3)
 }
 
 /// Every station of a plan as CSV: kind, row, number in the row, and its place in metres to the

@@ -1,6 +1,7 @@
 //! The edge of a field: a polygon with holes, and its crossings with row lines.
 
 use super::Point;
+use crate::order::{sort_by, within};
 use uom::si::area::square_meter;
 use uom::si::f64::Area;
 
@@ -61,12 +62,12 @@ impl Outline {
         // the line counts as lying to its left, and a line along the right-hand edge is moved inward.
         let (left, right) = self.across_range();
         let hair = 1e-9 * (right - left).max(1.0);
-        let line = across.clamp(left + hair, (right - hair).max(left + hair));
+        let line = within(across, left + hair, (right - hair).max(left + hair));
         let mut crossings: Vec<f64> = self
             .rings()
             .flat_map(|ring| edges(ring).filter_map(move |(from, to)| crossing(from, to, line)))
             .collect();
-        crossings.sort_by(f64::total_cmp);
+        sort_by(&mut crossings, f64::total_cmp);
         crossings
             .chunks_exact(2)
             .filter_map(|pair| match pair {

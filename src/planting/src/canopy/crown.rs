@@ -13,6 +13,7 @@
 //! of the box the row has closed and the crown is a prism; between, it is exactly what the two share.
 //! A leaning crown is the same body sheared sideways, which keeps every level section and so its volume.
 
+use crate::order::within;
 use std::f64::consts::PI;
 
 /// Slices for the volume; Simpson's rule is exact for the cone and for the prism.
@@ -115,7 +116,7 @@ fn tapered(taper: f64, height: f64, over: f64) -> f64 {
     if over <= 0.0 {
         return taper;
     }
-    1.0 - (1.0 - taper) * (height / over).clamp(0.0, 1.0)
+    1.0 - (1.0 - taper) * within(height / over, 0.0, 1.0)
 }
 
 /// Area shared by a disc and a box with the same centre `[m²]`.
@@ -130,7 +131,7 @@ pub fn disc_in_box(diameter: f64, along: f64, across: f64) -> f64 {
     let end = half_along.min(radius);
     let flat_to = (radius * radius - half_across * half_across).max(0.0).sqrt().min(end);
     let under_circle = |x: f64| {
-        let share = (x / radius).clamp(-1.0, 1.0);
+        let share = within(x / radius, -1.0, 1.0);
         (x * (radius * radius - x * x).max(0.0).sqrt() + radius * radius * share.asin()) / 2.0
     };
     4.0 * (flat_to * half_across + under_circle(end) - under_circle(flat_to))

@@ -8,6 +8,7 @@ use super::season::{Band, Sampling, in_crowns, interception};
 use super::sky::Directions;
 use super::{Inputs, Site};
 use crate::canopy::crown_in_year;
+use crate::order::within;
 use crate::quantity::feet;
 use crate::scenario::registry::{Kind, parameter};
 use crate::scenario::{LAST_YEAR, Scenario};
@@ -177,7 +178,7 @@ impl Look<'_> {
 fn reach(key: &str, scenario: &Scenario, limit: f64, excess: impl Fn(&Scenario) -> f64) -> Option<f64> {
     let Kind::Number(number) = parameter(key)?.kind else { return None };
     let now = (number.get)(scenario);
-    let limit = limit.clamp(number.min, number.max);
+    let limit = within(limit, number.min, number.max);
     let tried = |value: f64| {
         let mut changed = scenario.clone();
         (number.set)(&mut changed, value);
@@ -191,7 +192,7 @@ fn reach(key: &str, scenario: &Scenario, limit: f64, excess: impl Fn(&Scenario) 
     let mut last_was_good = None;
     for _ in 0..MOST_TRIALS {
         let (high, low) = (bad.1 + HAIR_INSIDE, enough.1 + HAIR_INSIDE);
-        let share = if high > low { (high / (high - low)).clamp(0.02, 0.98) } else { 0.5 };
+        let share = if high > low { within(high / (high - low), 0.02, 0.98) } else { 0.5 };
         let value = bad.0 + (enough.0 - bad.0) * share;
         let found = tried(value);
         let good = found <= 0.0;

@@ -3,6 +3,8 @@
 //! J. E. Jackson, Acta Horticulturae 114 (1980): `F = Fmax (1 − exp(−K L ÷ Fmax))` with K = 0.6 for
 //! apple. It stands beside the ray model as a second line that knows nothing of rays; only Fmax is shared.
 
+use crate::order::within;
+
 /// Jackson's extinction coefficient for apple `[–]`.
 pub const JACKSON_K: f64 = 0.6;
 
@@ -29,6 +31,6 @@ pub fn quick(largest: f64, leaf_area_index: f64) -> f64 {
 /// assert!((well_lit_leaf_area(0.65, 3.0, 0.30) - 1.3043).abs() < 5e-5);
 /// ```
 pub fn well_lit_leaf_area(largest: f64, leaf_area_index: f64, threshold: f64) -> f64 {
-    let lit = largest * -threshold.clamp(f64::MIN_POSITIVE, 1.0).ln() / JACKSON_K;
+    let lit = largest * -within(threshold, f64::MIN_POSITIVE, 1.0).ln() / JACKSON_K;
     lit.min(leaf_area_index)
 }

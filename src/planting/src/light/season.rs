@@ -10,6 +10,7 @@ use super::quick::quick;
 use super::sky::{Directions, Fineness};
 use super::{Array, Inputs, Place};
 use crate::block::as_number;
+use crate::order::within;
 
 /// Parts of the crown's height that light is told for, from below.
 pub(super) const PARTS: usize = 3;
@@ -289,7 +290,7 @@ fn crown_layers(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -
             Band {
                 volume: volume / whole,
                 mean: share_of(&|light| light),
-                under: inputs.cuts.map(|cut| share_of(&|light| ((cut - light) / CELL + 0.5).clamp(0.0, 1.0))),
+                under: inputs.cuts.map(|cut| share_of(&|light| within((cut - light) / CELL + 0.5, 0.0, 1.0))),
             }
         })
         .collect()

@@ -11,6 +11,7 @@ use super::Site;
 use super::sun::{Almanac, Sun, half_day, steps};
 use crate::block::as_number;
 use crate::choice::choice;
+use crate::order::within;
 
 choice! {
     /// How the diffuse light is spread over the sky.
@@ -118,7 +119,7 @@ impl Directions {
     /// The light of a season at a site: each month's mean day, sunrise to sunset, and the sky.
     pub fn of(site: &Site, fineness: Fineness) -> Directions {
         let mut beams = beams(site, fineness.sun_steps);
-        let diffuse_share = if beams.is_empty() { 1.0 } else { site.diffuse_share.clamp(0.0, 1.0) };
+        let diffuse_share = if beams.is_empty() { 1.0 } else { within(site.diffuse_share, 0.0, 1.0) };
         scale(&mut beams, 1.0 - diffuse_share);
         let mut list = sky(site.sky, fineness);
         scale(&mut list, diffuse_share);

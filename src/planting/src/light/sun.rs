@@ -9,6 +9,7 @@
 
 use crate::block::as_number;
 use crate::choice::{Choice, choice};
+use crate::order::within;
 
 choice! {
     /// A month of the year.
@@ -80,7 +81,7 @@ impl Month {
     pub fn day_of_year(self, day: f64) -> f64 {
         let before: f64 =
             Month::ALL.iter().take_while(|month| **month != self).map(|month| month.days()).sum();
-        before + day.clamp(1.0, self.days())
+        before + within(day, 1.0, self.days())
     }
 
     /// The months from this one to another, over the turn of the year where that is the way.
@@ -192,7 +193,7 @@ impl Sun {
 
     /// Height above the horizon `[rad]`.
     pub fn elevation(&self) -> f64 {
-        self.up.clamp(-1.0, 1.0).asin()
+        within(self.up, -1.0, 1.0).asin()
     }
 
     /// Clockwise from north, 0 to 2π `[rad]`.
@@ -213,7 +214,7 @@ impl Sun {
 pub fn half_day(latitude: f64, declination: f64) -> f64 {
     let ((sin_lat, cos_lat), (sin_dec, cos_dec)) = (latitude.sin_cos(), declination.sin_cos());
     let (level, swing) = (sin_lat * sin_dec, (cos_lat * cos_dec).max(1e-12));
-    (-level / swing).clamp(-1.0, 1.0).acos()
+    within(-level / swing, -1.0, 1.0).acos()
 }
 
 /// Hours from sunrise to sunset of the sun's centre on a level horizon.

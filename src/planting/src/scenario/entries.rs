@@ -1,11 +1,12 @@
 //! The entries of a scenario file, before anybody has checked them.
 
+use crate::digits::plain;
 use serde::de::{Deserialize, DeserializeSeed, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use std::fmt;
 
 /// The most fields or list items that are looked at; a file with more is not a scenario.
-const MOST: usize = 256;
+pub const MOST: usize = 256;
 
 /// Keys and values in the order of the file, repeated keys included.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -35,7 +36,7 @@ impl Entry {
     /// A short rendering for messages; long texts are cut.
     pub fn shown(&self) -> String {
         match self {
-            Entry::Number(number) => number.to_string(),
+            Entry::Number(number) => plain(*number),
             Entry::Text(text) => {
                 let head: String = text.chars().take(24).collect();
                 if head.len() < text.len() { format!("\"{head}…\"") } else { format!("\"{head}\"") }

@@ -2,10 +2,11 @@
 
 use super::entry::Draft;
 use crate::desk::Desk;
-use crate::dial::Dial;
+use crate::dial::{Dial, exact};
 use crate::piece::{Piece, Words, html};
 use crate::signal::Memo;
 use leptos::prelude::*;
+use planting::digits::{decimal, fixed};
 use std::rc::Rc;
 use web_sys::Event;
 
@@ -16,7 +17,7 @@ pub(crate) type Usual = Rc<dyn Fn() -> Option<(f64, f64)>>;
 pub(crate) fn slide(desk: Desk, dial: Dial, label: Words, usual: Usual, draft: Draft) -> Piece {
     let value = Memo::new(move |_| desk.scenario.with(|scenario| dial.value(scenario)));
     let range = move || dial.slider(desk.units.get());
-    let percent = move |value: f64| format!("{:.1}%", dial.along(value) * 100.0);
+    let percent = move |value: f64| format!("{}%", fixed(dial.along(value) * 100.0, 1));
     let (has_usual, from, to) = (usual.clone(), usual.clone(), usual);
     html("input")
         .set("class", "rl-slider")
@@ -27,16 +28,16 @@ pub(crate) fn slide(desk: Desk, dial: Dial, label: Words, usual: Usual, draft: D
         .set("data-role", "slider")
         .says("aria-label", move || label())
         .may_say("aria-valuetext", move || value.get().map(|value| dial.shown(value, desk.units.get())))
-        .says("min", move || range().min.to_string())
-        .says("max", move || range().max.to_string())
-        .says("step", move || range().step.to_string())
-        .holds(move || value.get().map(|value| dial.to_slider(value, desk.units.get()).to_string()))
+        .says("min", move || exact(range().min))
+        .says("max", move || exact(range().max))
+        .says("step", move || exact(range().step))
+        .holds(move || value.get().map(|value| exact(dial.to_slider(value, desk.units.get()))))
         .styled("--at", move || value.get().map(percent))
         .styled("--usual-from", move || from().map(|(from, _)| percent(from)))
         .styled("--usual-to", move || to().map(|(_, to)| percent(to)))
         .on("pointerdown", move |_: Event| desk.part())
         .on("input", move |event: Event| {
-            if let Ok(position) = event_target_value(&event).parse::<f64>() {
+            if let Some(position) = decimal(&event_target_value(&event)) {
                 desk.turn(dial, dial.of_slider(position, desk.units.get_untracked()));
             }
         })

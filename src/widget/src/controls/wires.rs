@@ -8,6 +8,7 @@ use crate::dial::{Dial, Spot};
 use crate::piece::{Piece, Words, button, classed, svg};
 use crate::signal::{Memo, RwSignal};
 use drafting::wording;
+use planting::order::sort_by;
 use planting::scenario::registry::Lengths;
 use planting::uom::si::f64::Length;
 use planting::{Parameter, Scenario, feet};
@@ -123,7 +124,7 @@ fn next_wire(scenario: &Scenario, lengths: Lengths) -> Length {
     }
     let mut ends = vec![feet(0.0)];
     ends.extend_from_slice(heights);
-    ends.sort_by(|a, b| a.value.total_cmp(&b.value));
+    sort_by(&mut ends, |a, b| a.value.total_cmp(&b.value));
     let widest = ends
         .windows(2)
         .map(|pair| (pair[1] - pair[0], (pair[0] + pair[1]) / 2.0))

@@ -8,6 +8,7 @@ use drafting::svg::{PaperUnit, document};
 use drafting::title_block::Imprint;
 use drafting::wording::{terms, value};
 use drafting::{Units, order_list};
+use planting::digits::plain;
 use planting::scenario::registry::Kind;
 use planting::{Certainty, Choice, Group, Parameter, Plan, Quantity, REGISTRY, Scenario, Source, Subject};
 use std::fmt::Write;
@@ -73,7 +74,8 @@ pub(super) fn sheets(plan: &Plan, units: Units, paper: Paper, date: &str) -> Str
 /// The rules that give the pages their size, margins and numbers.
 pub(super) fn page_rules(plan: &Plan, units: Units, paper: Paper) -> String {
     let (short, long) = paper.size();
-    let [top, right, bottom, left] = MARGINS;
+    let (short, long) = (plain(short), plain(long));
+    let [top, right, bottom, left] = MARGINS.map(plain);
     let title = title(plan, units);
     let font = "font:8pt Helvetica,Arial,'Liberation Sans',sans-serif;color:#000";
     format!(
