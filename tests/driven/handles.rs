@@ -110,7 +110,11 @@ fn expect_all(knobs: &[Knob]) -> Result<()> {
 }
 
 fn drag_all(visit: &Visit, touch: bool) -> Result<()> {
-    visit.browser.command("Emulation.setTouchEmulationEnabled", serde_json::json!({ "enabled": touch }))?;
+    if touch {
+        visit
+            .browser
+            .command("Emulation.setTouchEmulationEnabled", serde_json::json!({ "enabled": true }))?;
+    }
     let planner = Planner::open(visit)?;
     let now = Scenario::default();
     let knobs = knobs(&planner, &now, Units::Us)?;
@@ -162,7 +166,7 @@ fn drag_one(planner: &Planner, knob: &Knob, now: &Scenario, touch: bool) -> Resu
     Ok(())
 }
 
-fn every_handle_follows_the_mouse(visit: &Visit) -> Result<()> {
+pub(crate) fn every_handle_follows_the_mouse(visit: &Visit) -> Result<()> {
     drag_all(visit, false)
 }
 
