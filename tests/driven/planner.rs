@@ -212,7 +212,7 @@ impl<'a> Planner<'a> {
     /// Opens it on what a browser may have kept.
     pub(crate) fn open_on(visit: &'a Visit, kept: &str) -> Result<Self> {
         // From a page of this origin that isn't the planner's: the planner's own saves its plan when it is left.
-        visit.open("icon.svg")?;
+        visit.open("embedding.html")?;
         visit.browser.js::<()>(&format!("localStorage.setItem('{PLACE}', {})", Value::from(kept)))?;
         Self::open(visit)
     }

@@ -75,10 +75,13 @@ const HEARD: &str = "
     Services.console.reset();
     return lines.map((line) => [line.flags & Ci.nsIScriptError.warningFlag, line.category, line.sourceName, `${line.sourceName}:${line.lineNumber} ${line.errorMessage}`]);";
 
-/// Whether a printed line is what a page has said with `console.error`; parts of the browser itself say their troubles there too.
+/// Whether a printed line is what a page has said with `console.error`. Parts of the browser itself say their troubles there too:
+/// with the address of the part, or its name alone on the first line.
 pub(super) fn is_said_by_a_page(line: &str) -> bool {
-    line.starts_with("console.error: ")
-        && !["resource://", "chrome://"].iter().any(|part| line.contains(part))
+    line.strip_prefix("console.error: ").is_some_and(|said| {
+        !["resource://", "chrome://"].iter().any(|part| said.contains(part))
+            && !said.trim_end().ends_with(':')
+    })
 }
 
 impl Browser {
@@ -189,4 +192,26 @@ fn held_key(word: &str) -> Result<Key> {
         _ => None,
     };
     key.with_context(|| format!("no key {word}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn pages_are_told_from_parts_of_the_browser() {
+        let cases = [
+            ("console.error: \"a fault\"", true),
+            ("console.error: ({})", true),
+            ("console.error: RSLoader: ", false),
+            (
+                "console.error: [Exception... \"JS frame :: resource:///modules/FaviconLoader.sys.mjs\"]",
+                false,
+            ),
+            ("console.warn: \"a fault\"", false),
+        ];
+        for (line, expected) in cases {
+            assert_eq!(is_said_by_a_page(line), expected, "{line}");
+        }
+    }
 }
