@@ -80,7 +80,7 @@ fn stepped(now: &Scenario, number: Number, step: f64, counts: &[f64]) -> Result<
     anyhow::bail!("there is no plan a few steps on")
 }
 
-fn every_number_is_typed(visit: &Visit) -> Result<()> {
+pub(crate) fn every_number_is_typed(visit: &Visit) -> Result<()> {
     for units in [Units::Us, Units::Metric] {
         with_every_number(visit, units, |planner, key, number, now| {
             let (next, _) = stepped(now, number, step(number, units), &[3.0, -3.0, 2.0, -2.0, 1.0, -1.0])?;
@@ -95,7 +95,7 @@ fn every_number_is_typed(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-fn every_slider_follows_the_keys(visit: &Visit) -> Result<()> {
+pub(crate) fn every_slider_follows_the_keys(visit: &Visit) -> Result<()> {
     for units in [Units::Us, Units::Metric] {
         with_every_number(visit, units, |planner, key, number, now| {
             let (next, count) = stepped(now, number, step(number, units), &[2.0, -2.0, 1.0, -1.0])?;

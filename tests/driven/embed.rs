@@ -55,14 +55,14 @@ pub(crate) fn open(visit: &Visit, server: &Server) -> Result<()> {
 pub(crate) const MODULE: &str = "<script type=module src=planner/rowlight-plan.js></script>";
 
 /// Opens a page with these elements in it.
-fn open_with(visit: &Visit, body: &str) -> Result<Server> {
+pub(crate) fn open_with(visit: &Visit, body: &str) -> Result<Server> {
     let server = serve(visit, host_page(MODULE, body), &[])?;
     open(visit, &server)?;
     Ok(server)
 }
 
 /// The expression of something within the planner with this id.
-fn within(id: &str, selector: &str) -> String {
+pub(crate) fn within(id: &str, selector: &str) -> String {
     format!("document.getElementById('{id}').shadowRoot.querySelector({})", json!(selector))
 }
 
@@ -71,7 +71,7 @@ pub(crate) fn until_started(visit: &Visit, id: &str) -> Result<()> {
 }
 
 /// The figures a planner tells are those of the engine.
-fn expect_plan(plan: &Value, scenario: &Scenario) -> Result<()> {
+pub(crate) fn expect_plan(plan: &Value, scenario: &Scenario) -> Result<()> {
     let engine = planting::plan(scenario).map_err(|problems| anyhow::anyhow!("{problems:?}"))?;
     let figures = plan["figures"].as_array().context("there are no figures")?;
     ensure!(figures.len() == engine.figures.len());
@@ -96,7 +96,7 @@ fn expect_plan(plan: &Value, scenario: &Scenario) -> Result<()> {
     Ok(())
 }
 
-fn two_planners_with_their_own_plans(visit: &Visit) -> Result<()> {
+pub(crate) fn two_planners_with_their_own_plans(visit: &Visit) -> Result<()> {
     let one = Scenario { row_width: feet(14.0), ..Scenario::default() };
     let other = Scenario::for_system(TrainingSystem::VTrellis);
     let file = serde_json::to_vec(&other.to_entries())?;
@@ -194,7 +194,7 @@ fn a_hostile_page_reaches_nothing(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-fn attributes_and_properties_say_the_same(visit: &Visit) -> Result<()> {
+pub(crate) fn attributes_and_properties_say_the_same(visit: &Visit) -> Result<()> {
     // Set before the module has come.
     let _server =
         open_with(visit, "<rowlight-plan id=planner chapters=light year=9 theme=dark></rowlight-plan>")?;
@@ -238,7 +238,7 @@ fn attributes_and_properties_say_the_same(visit: &Visit) -> Result<()> {
 
 const LISTEN: &str = "window.heard = []; document.addEventListener('rowlight-change', (event) => heard.push([event.target.id, event.detail]));";
 
-fn a_hand_tells_the_page_and_the_page_itself_does_not(visit: &Visit) -> Result<()> {
+pub(crate) fn a_hand_tells_the_page_and_the_page_itself_does_not(visit: &Visit) -> Result<()> {
     let _server = open_with(visit, "<section><rowlight-plan id=planner></rowlight-plan></section>")?;
     until_started(visit, "planner")?;
     visit.browser.js::<()>(LISTEN)?;
@@ -353,7 +353,7 @@ fn only_some_controls_are_shown(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-fn an_element_that_moves_keeps_its_plan(visit: &Visit) -> Result<()> {
+pub(crate) fn an_element_that_moves_keeps_its_plan(visit: &Visit) -> Result<()> {
     let _server =
         open_with(visit, "<p id=before></p><rowlight-plan id=planner></rowlight-plan><p id=after></p>")?;
     until_started(visit, "planner")?;
@@ -377,29 +377,31 @@ fn in_use(visit: &Visit) -> Result<[f64; 3]> {
     Ok([wasm, heap.context("no heap")?, counters["nodes"].as_f64().context("no nodes")?])
 }
 
+/// Makes a planner, waits until it stands, and takes it away again, so many times.
+pub(crate) fn come_and_go(visit: &Visit, times: u32) -> Result<()> {
+    let mut left = times;
+    while left > 0 {
+        let some = left.min(50);
+        visit.browser.js::<()>(&format!(
+            "for (let time = 0; time < {some}; time++) {{
+               const planner = document.createElement('rowlight-plan');
+               place.append(planner);
+               await planner.getScenario();
+               planner.remove();
+             }}"
+        ))?;
+        left -= some;
+    }
+    Ok(())
+}
+
 fn coming_and_going_leaves_nothing_behind(visit: &Visit) -> Result<()> {
     let _server = open_with(visit, "<rowlight-plan id=planner></rowlight-plan><section id=place></section>")?;
     until_started(visit, "planner")?;
     visit.browser.js::<()>("window.module = await import('./planner/rowlight.js'); planner.remove();")?;
-    let come_and_go = |times: u32| -> Result<()> {
-        let mut left = times;
-        while left > 0 {
-            let some = left.min(50);
-            visit.browser.js::<()>(&format!(
-                "for (let time = 0; time < {some}; time++) {{
-                   const planner = document.createElement('rowlight-plan');
-                   place.append(planner);
-                   await planner.getScenario();
-                   planner.remove();
-                 }}"
-            ))?;
-            left -= some;
-        }
-        Ok(())
-    };
-    come_and_go(50)?;
+    come_and_go(visit, 50)?;
     let [wasm, heap, nodes] = in_use(visit)?;
-    come_and_go(1000)?;
+    come_and_go(visit, 1000)?;
     let [wasm_after, heap_after, nodes_after] = in_use(visit)?;
     ensure!(wasm_after - wasm <= 262_144.0, "the module's memory grew from {wasm} to {wasm_after} bytes");
     ensure!(heap_after - heap <= 3e6, "the heap grew from {heap} to {heap_after} bytes");
@@ -500,7 +502,7 @@ fn it_waits_until_it_is_near(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-fn numbers_without_a_planner(visit: &Visit) -> Result<()> {
+pub(crate) fn numbers_without_a_planner(visit: &Visit) -> Result<()> {
     let _server = open_with(visit, "<p>Numbers only</p>")?;
     let scenario = Scenario { row_width: feet(13.0), ..Scenario::default() };
     let ask = |what: &str| -> Result<Value> {

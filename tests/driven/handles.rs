@@ -110,7 +110,11 @@ fn expect_all(knobs: &[Knob]) -> Result<()> {
 }
 
 fn drag_all(visit: &Visit, touch: bool) -> Result<()> {
-    visit.browser.command("Emulation.setTouchEmulationEnabled", serde_json::json!({ "enabled": touch }))?;
+    if touch {
+        visit
+            .browser
+            .command("Emulation.setTouchEmulationEnabled", serde_json::json!({ "enabled": true }))?;
+    }
     let planner = Planner::open(visit)?;
     let now = Scenario::default();
     let knobs = knobs(&planner, &now, Units::Us)?;
@@ -159,6 +163,19 @@ fn drag_one(planner: &Planner, knob: &Knob, now: &Scenario, touch: bool) -> Resu
     planner.browser.key("Ctrl+z")?;
     let undone = planner.expect(now).context("one drag is one step to undo")?;
     ensure!(undone == before, "after undoing, the page is not what it was");
+    Ok(())
+}
+
+/// Without the wires: in Firefox one that is dragged past its neighbour now and then stops a step short (CHANGELOG, “Not yet”).
+pub(crate) fn handles_of_one_number_follow_the_mouse(visit: &Visit) -> Result<()> {
+    let planner = Planner::open(visit)?;
+    let now = Scenario::default();
+    let mut knobs = knobs(&planner, &now, Units::Us)?;
+    expect_all(&knobs)?;
+    knobs.retain(|knob| knob.handle.item.is_none());
+    for knob in &knobs {
+        drag_one(&planner, knob, &now, false).with_context(|| knob.selector())?;
+    }
     Ok(())
 }
 

@@ -1,10 +1,11 @@
-//! Runs the cases in one browser, one after the other, and prints them as `cargo test` prints its tests.
+//! Runs the cases one after the other, those of Chromium in one browser and then those of Firefox in another, and prints them as
+//! `cargo test` prints its tests.
 //!
 //! # How to add a case
 //! Write `pub(crate) fn what_must_hold(visit: &Visit) -> Result<()>` in the file of its subject and name it in that file's
 //! `CASES`. A new file is named in `main.rs`. The case finds an empty page, a viewport of 1280 × 800 and nothing stored; it opens
 //! what it needs with [`Visit::open`] and fails by an error or a panic. After it, the console must hold no error and no breach of
-//! the policy; a case that provokes one takes it away with `visit.browser.console()`.
+//! the policy; a case that provokes one takes it away with `visit.browser.console()`. `firefox.rs` says which run there.
 //!
 //! # Why not one `#[tokio::test]` a case
 //! Starting a browser takes longer than most cases, and on two cores two browsers disturb each other. One session, emptied before
@@ -16,10 +17,10 @@ use std::sync::{Mutex, PoisonError};
 
 use anyhow::{Context, Result, bail};
 use libtest_mimic::{Arguments, Failed, Trial};
-use xtask::browser::Browser;
-use xtask::chromium::{self, Chromium};
+use xtask::browser::{Browser, Programs};
 use xtask::serve::{Server, Settings};
 use xtask::workspace;
+use xtask::{chromium, firefox};
 
 /// What a case is given.
 pub(crate) struct Visit {
@@ -29,20 +30,31 @@ pub(crate) struct Visit {
     pub(crate) server: Server,
     /// The folder it serves, for cases that serve it in another way.
     pub(crate) site: PathBuf,
-    chromium: Chromium,
+    programs: Programs,
+    kind: Kind,
+}
+
+/// Where a case runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    Chromium,
+    Firefox,
 }
 
 impl Visit {
-    fn begin() -> Result<Self> {
+    fn begin(kind: Kind) -> Result<Self> {
         let site = std::env::var_os(xtask::BUILT_SITE).map_or_else(workspace::dist, PathBuf::from);
         if !site.join("index.html").is_file() {
             bail!(
                 "there is no built site; `cargo xtask build` makes it, `cargo xtask test --only browser` too"
             );
         }
-        let chromium = chromium::find_or_install()?;
+        let programs = match kind {
+            Kind::Chromium => Programs::Chromium(chromium::find_or_install()?),
+            Kind::Firefox => Programs::Firefox(firefox::find_or_install()?),
+        };
         let server = Server::start(&site, Settings::default())?;
-        Ok(Self { browser: Browser::launch(&chromium)?, server, site, chromium })
+        Ok(Self { browser: Browser::launch(&programs)?, server, site, programs, kind })
     }
 
     /// Opens a page of the site, such as `index.html`, and waits for its `load`.
@@ -56,9 +68,13 @@ impl Visit {
     }
 
     fn refresh(&mut self) -> Result<()> {
+        if self.kind == Kind::Firefox {
+            // It can't be told to forget what an origin has stored; another port is another origin.
+            self.server = self.serve(Settings::default())?;
+        }
         let origin = self.server.url();
         if self.browser.refresh(&origin).is_err() {
-            self.browser = Browser::launch(&self.chromium)?;
+            self.browser = Browser::launch(&self.programs)?;
             self.browser.refresh(&origin)?;
         }
         Ok(())
@@ -83,14 +99,15 @@ pub(crate) use cases;
 static VISIT: Mutex<Option<Visit>> = Mutex::new(None);
 
 /// Runs what the command line asks for; it takes the words `cargo test` knows: a part of a name, `--exact`, `--list`.
-pub(crate) fn run(cases: &[&'static [Case]]) -> ExitCode {
+pub(crate) fn run(in_chromium: &[&'static [Case]], in_firefox: &'static [Case]) -> ExitCode {
     let mut arguments = Arguments::from_args();
     arguments.test_threads = Some(1);
-    let trials = cases.iter().copied().flatten().map(|case| {
-        let name =
-            case.name.trim_start_matches(concat!(module_path!(), "::")).trim_start_matches("browser::");
+    let in_chromium = in_chromium.iter().copied().flatten().map(|case| (Kind::Chromium, case));
+    let in_firefox = in_firefox.iter().map(|case| (Kind::Firefox, case));
+    let trials = in_chromium.chain(in_firefox).map(|(kind, case)| {
+        let name = case.name.trim_start_matches("driven::");
         Trial::test(name, move || {
-            perform(name, case.run).map_err(|reason| Failed::from(format!("{reason:#}")))
+            perform(kind, name, case.run).map_err(|reason| Failed::from(format!("{reason:#}")))
         })
     });
     let conclusion = libtest_mimic::run(&arguments, trials.collect());
@@ -99,10 +116,12 @@ pub(crate) fn run(cases: &[&'static [Case]]) -> ExitCode {
     conclusion.exit_code()
 }
 
-fn perform(name: &str, run: fn(&Visit) -> Result<()>) -> Result<()> {
+fn perform(kind: Kind, name: &str, run: fn(&Visit) -> Result<()>) -> Result<()> {
     let mut visit = VISIT.lock().unwrap_or_else(PoisonError::into_inner);
-    if visit.is_none() {
-        *visit = Some(Visit::begin()?);
+    if visit.as_ref().is_none_or(|visit| visit.kind != kind) {
+        // One browser at a time.
+        *visit = None;
+        *visit = Some(Visit::begin(kind)?);
     }
     let visit = visit.as_mut().context("the visit has not begun")?;
     visit.refresh()?;

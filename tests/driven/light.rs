@@ -63,7 +63,7 @@ fn slide(browser: &Browser, key: &str, to: f64) -> Result<()> {
     Ok(())
 }
 
-fn dragging_the_spacing_moves_map_figures_and_advice(visit: &Visit) -> Result<()> {
+pub(crate) fn dragging_the_spacing_moves_map_figures_and_advice(visit: &Visit) -> Result<()> {
     let browser = &visit.browser;
     open_chapter(visit)?;
     let before = (layer(browser, "section", "light")?, figure(browser, "light_intercepted")?);
@@ -82,7 +82,7 @@ fn dragging_the_spacing_moves_map_figures_and_advice(visit: &Visit) -> Result<()
     Ok(())
 }
 
-fn the_chapter_shows_what_the_engine_says(visit: &Visit) -> Result<()> {
+pub(crate) fn the_chapter_shows_what_the_engine_says(visit: &Visit) -> Result<()> {
     let browser = &visit.browser;
     open_chapter(visit)?;
     slide(browser, "row_width", 14.0)?;

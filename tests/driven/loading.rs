@@ -18,7 +18,7 @@ pub(crate) const CASES: &[Case] = cases![
 pub(crate) const STARTED: &str =
     "document.getElementById('rowlight').childElementCount > 0 && !document.getElementById('still')";
 
-fn loads_under_the_strict_policy(visit: &Visit) -> Result<()> {
+pub(crate) fn loads_under_the_strict_policy(visit: &Visit) -> Result<()> {
     visit.open("")?;
     visit.browser.until(STARTED)?;
     visit.browser.screenshot("page")?;

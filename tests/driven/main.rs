@@ -7,8 +7,10 @@ use std::process::ExitCode;
 
 mod controls;
 mod embed;
+mod firefox;
 mod handles;
 mod harness;
+mod hosted;
 mod keeping;
 mod light;
 mod loading;
@@ -23,7 +25,7 @@ mod sharing;
 mod year;
 
 fn main() -> ExitCode {
-    harness::run(&[
+    let in_chromium = &[
         loading::CASES,
         measuring::CASES,
         controls::CASES,
@@ -37,5 +39,7 @@ fn main() -> ExitCode {
         sharing::CASES,
         offline::CASES,
         print::CASES,
-    ])
+        hosted::CASES,
+    ];
+    harness::run(in_chromium, firefox::CASES)
 }

@@ -32,7 +32,7 @@ fn serve(visit: &Visit, port: u16, answers: BTreeMap<String, Answer>) -> Result<
     visit.serve(Settings { port, under: FOLDER.into(), answers, ..Settings::default() })
 }
 
-fn it_works_without_a_network(visit: &Visit) -> Result<()> {
+pub(crate) fn it_works_without_a_network(visit: &Visit) -> Result<()> {
     let server = serve(visit, 0, BTreeMap::new())?;
     let address = server.url();
     visit.browser.open(&address)?;

@@ -211,16 +211,10 @@ impl<'a> Planner<'a> {
 
     /// Opens it on what a browser may have kept.
     pub(crate) fn open_on(visit: &'a Visit, kept: &str) -> Result<Self> {
-        // A page that leaves saves its plan, so that this has to come between that and the new page's first look.
-        let keep = format!("localStorage.setItem('{PLACE}', {})", Value::from(kept));
-        let script =
-            visit.browser.command("Page.addScriptToEvaluateOnNewDocument", json!({ "source": keep }))?;
-        let opened = Self::open(visit);
-        visit.browser.command(
-            "Page.removeScriptToEvaluateOnNewDocument",
-            json!({ "identifier": script["identifier"] }),
-        )?;
-        opened
+        // From a page of this origin that isn't the planner's: the planner's own saves its plan when it is left.
+        visit.open("embedding.html")?;
+        visit.browser.js::<()>(&format!("localStorage.setItem('{PLACE}', {})", Value::from(kept)))?;
+        Self::open(visit)
     }
 
     /// Opens it on a scenario.

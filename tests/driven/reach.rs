@@ -62,7 +62,7 @@ fn tab_reaches_everything_in_order(visit: &Visit) -> Result<()> {
 }
 
 /// From the top of the page to a new value by Tab, typing and Enter, to a knob, and back by Ctrl+Z.
-fn the_keyboard_alone_makes_a_plan(visit: &Visit) -> Result<()> {
+pub(crate) fn the_keyboard_alone_makes_a_plan(visit: &Visit) -> Result<()> {
     let planner = Planner::open(visit)?;
     let go_to = |what: &str| {
         for _ in 0..300 {

@@ -28,7 +28,7 @@ fn open_menu<'a>(visit: &'a Visit, scenario: &Scenario) -> Result<Planner<'a>> {
     Ok(planner)
 }
 
-fn a_link_comes_back_as_the_plan(visit: &Visit) -> Result<()> {
+pub(crate) fn a_link_comes_back_as_the_plan(visit: &Visit) -> Result<()> {
     let scenario = Scenario { row_width: feet(14.0), ..Scenario::for_system(TrainingSystem::VTrellis) };
     let planner = open_menu(visit, &scenario)?;
     planner.click("[data-action=share-link]")?;
@@ -180,7 +180,7 @@ fn drawings_and_tables_are_those_of_the_engine(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-fn the_menu_works_by_keyboard(visit: &Visit) -> Result<()> {
+pub(crate) fn the_menu_works_by_keyboard(visit: &Visit) -> Result<()> {
     let planner = Planner::open(visit)?;
     planner.browser.until(&element(MENU))?;
     planner.focus(MENU)?;

@@ -1,52 +1,40 @@
 //! One headless browser, driven from the host: for the browser tests and the bench.
 //!
-//! Calls return when the browser has done what they say; no caller needs to know that the protocol below is asynchronous. What
-//! WebDriver doesn't offer goes through the browser's own debugging protocol, whose pointer and key events are as trusted as a
-//! person's.
+//! Calls return when the browser has done what they say; no caller needs to know that the protocol below is asynchronous. In
+//! Chromium what WebDriver doesn't offer goes through the browser's own debugging protocol, whose pointer and key events are as
+//! trusted as a person's. Firefox does less: no touch, no emulated media, no PDF; what it is asked for in vain is an error.
 //!
 //! | part | does |
 //! |---|---|
-//! | this file | starts, opens addresses, runs JavaScript, reads the console, ends |
+//! | this file | starts, opens addresses, runs JavaScript, ends |
 //! | `eye` | size of the viewport, emulated media, screenshots, PDF |
 //! | `hand` | pointer, touch and keys |
+//! | `chrome`, `gecko` | what each of the two is told in a way of its own: how to start, what its console holds |
 
 use std::fs;
 use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail};
 use serde::de::DeserializeOwned;
-use serde_json::{Value, json};
-use thirtyfour::common::capabilities::chromium::ChromiumLikeCapabilities;
-use thirtyfour::{DesiredCapabilities, LoggingPrefsLogLevel, WebDriver};
+use thirtyfour::{Capabilities, WebDriver};
 use tokio::runtime::Runtime;
 
 use crate::chromium::Chromium;
+use crate::firefox::Firefox;
 use crate::workspace;
 
+mod chrome;
 mod eye;
+mod gecko;
 mod hand;
 
 pub use eye::{Media, Scheme};
 pub use hand::Point;
-
-/// Quiet, alone and the same everywhere: no services of its maker, one pixel to a CSS pixel, text without the host's hinting.
-const FLAGS: &[&str] = &[
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-dev-shm-usage",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--force-device-scale-factor=1",
-    "--font-render-hinting=none",
-];
 
 /// How long [`Browser::until`] waits.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -60,13 +48,25 @@ pub struct ConsoleLine {
     pub text: String,
 }
 
+/// Which browser, and where its programs lie.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Programs {
+    /// A Chromium or Chrome.
+    Chromium(Chromium),
+    /// A Firefox.
+    Firefox(Firefox),
+}
+
 /// A running browser with one window. It and its driver end when the value is dropped.
 pub struct Browser {
+    programs: Programs,
     runtime: Runtime,
     session: Option<WebDriver>,
     driver: Child,
     process: Option<u64>,
     profile: PathBuf,
+    /// What pages have said with `console.error` in Firefox.
+    said: Arc<Mutex<Vec<String>>>,
 }
 
 impl Browser {
@@ -74,54 +74,68 @@ impl Browser {
     ///
     /// # Errors
     /// When one of the two programs doesn't start, or they don't fit together.
-    pub fn launch(chromium: &Chromium) -> Result<Self> {
+    pub fn launch(programs: &Programs) -> Result<Self> {
         static COUNT: AtomicU32 = AtomicU32::new(0);
         let name = format!("{}-{}", std::process::id(), COUNT.fetch_add(1, Ordering::Relaxed));
         let profile = workspace::target()?.join("browser").join(name);
         fs::create_dir_all(&profile)?;
         let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
-        let driver = Command::new(&chromium.driver)
-            .arg("--port=0")
+        let mut command = match programs {
+            Programs::Chromium(chromium) => chrome::driver(chromium),
+            Programs::Firefox(firefox) => gecko::driver(firefox, &profile),
+        };
+        let driver = command
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
-            .with_context(|| format!("{} did not start", chromium.driver.display()))?;
-        let mut browser = Self { runtime, session: None, driver, process: None, profile };
-        browser.connect(chromium)?;
+            .with_context(|| format!("{} did not start", command.get_program().display()))?;
+        let programs = programs.clone();
+        let mut browser =
+            Self { programs, runtime, session: None, driver, process: None, profile, said: Arc::default() };
+        let wishes = match &browser.programs {
+            Programs::Chromium(chromium) => chrome::wishes(chromium, &browser.profile)?,
+            Programs::Firefox(firefox) => gecko::wishes(firefox)?,
+        };
+        browser.connect(wishes)?;
         Ok(browser)
     }
 
-    fn connect(&mut self, chromium: &Chromium) -> Result<()> {
+    fn connect(&mut self, wishes: Capabilities) -> Result<()> {
         let port = self.driver_port()?;
-        let mut wishes = DesiredCapabilities::chrome();
-        wishes.set_binary(&chromium.browser.to_string_lossy())?;
-        for flag in FLAGS {
-            wishes.add_arg(flag)?;
-        }
-        wishes.add_arg(&format!("--user-data-dir={}", self.profile.display()))?;
-        wishes.set_browser_log_level(LoggingPrefsLogLevel::All)?;
         let session = self
             .runtime
             .block_on(WebDriver::new(format!("http://127.0.0.1:{port}"), wishes))
             .context("the browser did not start")?;
         let capabilities = serde_json::to_value(session.handle().capabilities())?;
-        self.process = capabilities["goog:processID"].as_u64();
+        self.process =
+            ["goog:processID", "moz:processID"].into_iter().find_map(|key| capabilities[key].as_u64());
         self.session = Some(session);
         Ok(())
     }
 
     /// The driver takes a free port and prints it: asking for one and passing it on would leave a moment for others to take it.
     fn driver_port(&mut self) -> Result<u16> {
-        let output = self.driver.stdout.take().context("chromedriver prints nothing")?;
+        let output = self.driver.stdout.take().context("the driver prints nothing")?;
         let mut lines = BufReader::new(output).lines();
+        let said = match self.programs {
+            Programs::Chromium(_) => chrome::PORT_FOLLOWS,
+            Programs::Firefox(_) => gecko::PORT_FOLLOWS,
+        };
         let port = lines
             .by_ref()
             .map_while(Result::ok)
-            .find_map(|line| line.split_once("successfully on port ")?.1.trim_end_matches('.').parse().ok())
-            .context("chromedriver did not say its port")?;
+            .find_map(|line| line.split_once(said)?.1.trim_end_matches('.').parse().ok())
+            .context("the driver did not say its port")?;
         // Whoever stops reading makes the driver fail at its next line.
-        std::thread::spawn(move || lines.for_each(drop));
+        let said = Arc::clone(&self.said);
+        std::thread::spawn(move || {
+            for line in lines.map_while(Result::ok).filter(|line| gecko::is_said_by_a_page(line)) {
+                if let Ok(mut said) = said.lock() {
+                    said.push(line);
+                }
+            }
+        });
         Ok(port)
     }
 
@@ -160,12 +174,20 @@ impl Browser {
     /// # Errors
     /// When the script throws, or returns something else than the caller expects.
     pub fn js<T: DeserializeOwned>(&self, body: &str) -> Result<T> {
+        let script = match self.programs {
+            Programs::Chromium(_) => body.to_owned(),
+            Programs::Firefox(_) => gecko::wrapped(body),
+        };
         let result = self
             .runtime
-            .block_on(self.session()?.execute(body, Vec::new()))
+            .block_on(self.session()?.execute(script, Vec::new()))
             .with_context(|| format!("in the script: {body}"))?;
-        serde_json::from_value(result.json().clone())
-            .with_context(|| format!("{} is not what was expected of: {body}", result.json()))
+        let value = match self.programs {
+            Programs::Chromium(_) => result.json().clone(),
+            Programs::Firefox(_) => gecko::unwrapped(result.json())?,
+        };
+        serde_json::from_value(value.clone())
+            .with_context(|| format!("{value} is not what was expected of: {body}"))
     }
 
     /// Waits until a JavaScript expression is true in the page.
@@ -183,23 +205,15 @@ impl Browser {
         Ok(())
     }
 
-    /// Sends a command of the browser's debugging protocol.
-    ///
-    /// # Errors
-    /// When the browser refuses it.
-    pub fn command(&self, name: &str, parameters: Value) -> Result<Value> {
-        self.runtime
-            .block_on(self.session()?.cdp().send_raw(name, parameters))
-            .with_context(|| format!("the browser's command {name}"))
-    }
-
     /// The console's lines since the last call.
     ///
     /// # Errors
     /// When the browser has ended.
     pub fn console(&self) -> Result<Vec<ConsoleLine>> {
-        let lines = self.runtime.block_on(self.session()?.browser_log())?;
-        Ok(lines.into_iter().map(|line| ConsoleLine { level: line.level, text: line.message }).collect())
+        match self.programs {
+            Programs::Chromium(_) => self.chrome_console(),
+            Programs::Firefox(_) => self.gecko_console(),
+        }
     }
 
     /// Fails when the console has, since it was last read, an error or a breach of the page's policy.
@@ -218,16 +232,16 @@ impl Browser {
     }
 
     /// As if just started: an empty page, a viewport of 1280 × 800, no emulation, nothing stored by `origin`, an empty console.
+    /// Firefox keeps what is stored; there a test takes an origin nobody has used.
     ///
     /// # Errors
     /// When the browser doesn't answer; a new one should then be launched.
     pub fn refresh(&self, origin: &str) -> Result<()> {
         self.close_other_windows()?;
         self.open("about:blank")?;
-        self.command("Storage.clearDataForOrigin", json!({ "origin": origin, "storageTypes": "all" }))?;
-        self.command("Emulation.setTouchEmulationEnabled", json!({ "enabled": false }))?;
-        self.command("Emulation.setScriptExecutionDisabled", json!({ "value": false }))?;
-        self.media(Media::default())?;
+        if let Programs::Chromium(_) = self.programs {
+            self.chrome_refresh(origin)?;
+        }
         self.viewport(1280, 800)?;
         self.console()?;
         Ok(())

@@ -1,11 +1,10 @@
 //! A Chromium or Chrome and the chromedriver that belongs to it: found, or installed where the system's package manager can.
 
-use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::path::PathBuf;
 
 use anyhow::{Result, bail};
 
-use crate::workspace;
+use crate::packages::{self, look, major_version};
 
 const BROWSERS: &[&str] =
     &["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome"];
@@ -51,19 +50,7 @@ pub fn find() -> Result<Chromium> {
 /// # Errors
 /// When they are missing and can't be installed; the message says what to install.
 pub fn find_or_install() -> Result<Chromium> {
-    let Err(reason) = find() else { return find() };
-    println!("For the browser tests {reason}.");
-    match administrator() {
-        Some(before) if workspace::on_path("apt-get").is_some() => {
-            let names = PACKAGES.join(" ");
-            println!("Installing {names} with apt-get …");
-            if let Err(reason) = install(&before) {
-                bail!("{reason:#}\nInstall {names} by hand, or see below.\n{HELP}");
-            }
-            find().map_err(|reason| anyhow::anyhow!("{names} are installed, and yet {reason}\n{HELP}"))
-        }
-        _ => bail!("{reason}.\n{HELP}"),
-    }
+    packages::find_or_install(find, PACKAGES, HELP)
 }
 
 const HELP: &str = "\
@@ -73,71 +60,3 @@ Install a browser and its driver of the same version, then run this again:
   Arch:          sudo pacman -S chromium
   macOS:         brew install --cask google-chrome chromedriver
 or name the two programs in the environment variables CHROME and CHROMEDRIVER.";
-
-fn look(variable: &str, names: &[&str], places: &[&str]) -> Result<Option<PathBuf>> {
-    if let Some(named) = std::env::var_os(variable).filter(|named| !named.is_empty()) {
-        let file = PathBuf::from(named);
-        if !file.is_file() {
-            bail!("{variable} names {}, where no program is", file.display());
-        }
-        return Ok(Some(file));
-    }
-    let on_path = names.iter().find_map(|name| workspace::on_path(name));
-    Ok(on_path.or_else(|| places.iter().map(PathBuf::from).find(|file| file.is_file())))
-}
-
-/// The first number in what `--version` prints; `None` where a program prints nothing, as Chrome does on Windows.
-fn major_version(program: &Path) -> Option<u32> {
-    let output = Command::new(program).arg("--version").stderr(Stdio::null()).output().ok()?;
-    first_number(&String::from_utf8_lossy(&output.stdout))
-}
-
-fn first_number(text: &str) -> Option<u32> {
-    let start = text.find(|letter: char| letter.is_ascii_digit())?;
-    let digits = text[start..].split(|letter: char| !letter.is_ascii_digit()).next()?;
-    digits.parse().ok()
-}
-
-/// The words to put before an administrator's command: none for root, `sudo -n` where that asks no password, `None` for others.
-fn administrator() -> Option<Vec<&'static str>> {
-    let id = Command::new("id").arg("-u").output().ok()?;
-    if String::from_utf8_lossy(&id.stdout).trim() == "0" {
-        return Some(Vec::new());
-    }
-    let sudo = Command::new("sudo").args(["-n", "true"]).stderr(Stdio::null()).status().ok()?;
-    sudo.success().then(|| vec!["sudo", "-n"])
-}
-
-fn install(before: &[&str]) -> Result<()> {
-    let apt_get = |words: &[&str]| {
-        let all: Vec<&str> = before
-            .iter()
-            .chain(&["env", "DEBIAN_FRONTEND=noninteractive", "apt-get"])
-            .chain(words)
-            .copied()
-            .collect();
-        let mut command = Command::new(all.first().copied().unwrap_or_default());
-        command.args(all.iter().skip(1)).stdout(Stdio::null());
-        workspace::run(&mut command)
-    };
-    apt_get(&["update"])?;
-    apt_get(&[&["install", "--yes", "--no-install-recommends"], PACKAGES].concat())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn versions_are_read_from_what_the_programs_print() {
-        let cases = [
-            ("Chromium 156.0.7800.12 built on Debian 13", Some(156)),
-            ("ChromeDriver 156.0.7800.12 (abc-refs/branch)", Some(156)),
-            ("Google Chrome 99.1", Some(99)),
-            ("", None),
-        ];
-        for (printed, expected) in cases {
-            assert_eq!(first_number(printed), expected, "{printed}");
-        }
-    }
-}

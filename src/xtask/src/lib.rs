@@ -6,7 +6,9 @@
 //! | [`site`] | from the crate `widget` to plain files in `dist/` |
 //! | [`serve`] | the static server of `cargo xtask serve`, of the browser tests and of the bench |
 //! | [`stages`] | everything `cargo xtask test` and the continuous integration check |
-//! | [`chromium`] | finds a browser and its driver, installs them where the system's package manager can |
+//! | [`packages`] | programs that the system's package manager brings |
+//! | [`chromium`], [`firefox`] | find a browser and its driver, or install them |
+//! | [`nginx`] | an ordinary web server, for the browser tests |
 //! | [`npm`] | programs that only npm brings, fetched into cargo's target |
 //! | [`bench`] | timings against the figures the project promises |
 //! | [`plan_command`] | a scenario file in; figures, drawings, tables or its link out |
@@ -17,7 +19,10 @@ pub mod bench;
 #[cfg(feature = "browser")]
 pub mod browser;
 pub mod chromium;
+pub mod firefox;
+pub mod nginx;
 pub mod npm;
+pub mod packages;
 pub mod plan_command;
 pub mod serve;
 pub mod site;

@@ -7,7 +7,7 @@
 
 use anyhow::Result;
 use serde_json::Value;
-use xtask::browser::Browser;
+use xtask::browser::{Browser, Programs};
 use xtask::chromium;
 use xtask::serve::{Server, Settings};
 use xtask::workspace;
@@ -55,7 +55,7 @@ if (!slider) return [];
 
 fn main() -> Result<()> {
     let server = Server::start(&workspace::dist(), Settings::default())?;
-    let browser = Browser::launch(&chromium::find_or_install()?)?;
+    let browser = Browser::launch(&Programs::Chromium(chromium::find_or_install()?))?;
     println!(
         "{:<44}{:>12}{:>12}{:>12}",
         "in the browser, script time of one step", "median ms", "p95 ms", "p99 ms"

@@ -10,9 +10,8 @@ use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail};
 
-use crate::chromium;
 use crate::site::{self, Finish, weight};
-use crate::workspace;
+use crate::{chromium, firefox, nginx, workspace};
 
 /// A part of the whole, for a developer in a hurry.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -136,12 +135,15 @@ fn native_tests() -> Result<Count> {
 
 fn browser_tests() -> Result<Count> {
     let chromium = chromium::find_or_install()?;
+    let firefox = firefox::find_or_install()?;
+    let nginx = nginx::find_or_install()?;
     let files = site::build(Finish::Small)?;
     print!("{}", weight::table(&files)?);
     let mut command = workspace::cargo();
     command.args(["test", "--package", "rowlight-tests", "--features", "driven", "--no-fail-fast"]);
     command.args(["--test", "browser", "--test", "driven"]);
     command.env("CHROME", chromium.browser).env("CHROMEDRIVER", chromium.driver);
+    command.env("FIREFOX", firefox.browser).env("GECKODRIVER", firefox.driver).env("NGINX", nginx);
     command.env(crate::BUILT_SITE, workspace::dist());
     let mut count = tests(&mut command)?;
     let target = workspace::target()?;

@@ -7,7 +7,7 @@ use anyhow::{Context, Result};
 use base64::Engine as _;
 use serde_json::{Value, json};
 
-use super::Browser;
+use super::{Browser, Programs};
 use crate::workspace;
 
 /// A reader's choice of light or dark.
@@ -39,7 +39,18 @@ impl Browser {
     /// # Errors
     /// When the browser has ended.
     pub fn viewport(&self, width: u32, height: u32) -> Result<()> {
-        let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
+        match self.programs {
+            Programs::Chromium(_) => self.magnified(width, height, 1.0),
+            Programs::Firefox(_) => self.gecko_viewport(width, height),
+        }
+    }
+
+    /// The same, each CSS pixel so many pixels of the screen wide: 640 and 2 are a window of 1280 at a zoom of 200 %.
+    ///
+    /// # Errors
+    /// When the browser has ended, or isn't Chromium.
+    pub fn magnified(&self, width: u32, height: u32, zoom: f64) -> Result<()> {
+        let size = json!({ "width": width, "height": height, "deviceScaleFactor": zoom, "mobile": false });
         self.command("Emulation.setDeviceMetricsOverride", size)?;
         Ok(())
     }
@@ -72,8 +83,13 @@ impl Browser {
         let folder = workspace::target()?.join("shots");
         fs::create_dir_all(&folder)?;
         let file = folder.join(format!("{name}.png"));
-        let answer = self.command("Page.captureScreenshot", json!({ "format": "png" }))?;
-        fs::write(&file, decoded(&answer)?)?;
+        let picture = match self.programs {
+            Programs::Chromium(_) => {
+                decoded(&self.command("Page.captureScreenshot", json!({ "format": "png" }))?)?
+            }
+            Programs::Firefox(_) => self.gecko_screenshot()?,
+        };
+        fs::write(&file, picture)?;
         Ok(file)
     }
 

@@ -3,7 +3,7 @@
 use anyhow::{Context, Result, bail};
 use serde_json::json;
 
-use super::Browser;
+use super::{Browser, Programs};
 
 /// A place in the viewport, in CSS pixels from its upper left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,6 +84,9 @@ impl Browser {
     /// # Errors
     /// When the browser has ended.
     pub fn hover(&self, at: Point) -> Result<()> {
+        if let Programs::Firefox(_) = self.programs {
+            return self.gecko_mouse(&[at], false);
+        }
         self.mouse("mouseMoved", at, 0)
     }
 
@@ -100,6 +103,11 @@ impl Browser {
     /// # Errors
     /// When the browser has ended.
     pub fn drag(&self, from: Point, to: Point) -> Result<()> {
+        if let Programs::Firefox(_) = self.programs {
+            let steps = if from == to { 0 } else { STEPS };
+            let way: Vec<Point> = std::iter::once(from).chain(from.way_to(to, steps)).collect();
+            return self.gecko_mouse(&way, true);
+        }
         self.hover(from)?;
         self.mouse("mousePressed", from, 1)?;
         if from != to {
@@ -147,6 +155,9 @@ impl Browser {
             Some((held, key)) if !key.is_empty() => (held, key),
             _ => ("", name),
         };
+        if let Programs::Firefox(_) = self.programs {
+            return self.gecko_key(held, key);
+        }
         let mut modifiers = 0;
         for word in held.split('+').filter(|word| !word.is_empty()) {
             let (_, bit) =
@@ -171,11 +182,14 @@ impl Browser {
         Ok(())
     }
 
-    /// Writes a text where the cursor stands, all at once.
+    /// Writes a text where the cursor stands: all at once, in Firefox key by key.
     ///
     /// # Errors
     /// When the browser has ended.
     pub fn write(&self, text: &str) -> Result<()> {
+        if let Programs::Firefox(_) = self.programs {
+            return self.gecko_write(text);
+        }
         self.command("Input.insertText", json!({ "text": text }))?;
         Ok(())
     }

@@ -19,7 +19,7 @@ pub const FIGURES_MARK: &str = "<!-- figures -->";
 ///
 /// ```
 /// let types = xtask::site::embedding::types();
-/// assert!(types.contains("  row_width?: number;\n") && types.contains("  system?: \"tall_spindle\" | "));
+/// assert!(types.contains("  row_width?: number;\n") && types.contains("  system?: \"super_spindle\" | "));
 /// ```
 pub fn types() -> String {
     let mut out = format!(

@@ -1,0 +1,98 @@
+//! The core of it in Firefox: cases of the other files that ask nothing only Chromium can do, and what is told of Firefox alone.
+
+use anyhow::{Context, Result, ensure};
+use planting::Scenario;
+
+use crate::controls::every_slider_follows_the_keys;
+use crate::embed::{
+    a_hand_tells_the_page_and_the_page_itself_does_not, an_element_that_moves_keeps_its_plan,
+    attributes_and_properties_say_the_same, come_and_go, expect_plan, numbers_without_a_planner, open_with,
+    two_planners_with_their_own_plans, until_started,
+};
+use crate::handles::handles_of_one_number_follow_the_mouse;
+use crate::harness::{Case, Visit, cases};
+use crate::hosted::two_planners_on_an_ordinary_host;
+use crate::light::{
+    dragging_the_spacing_moves_map_figures_and_advice, the_chapter_shows_what_the_engine_says,
+};
+use crate::loading::loads_under_the_strict_policy;
+use crate::offline::it_works_without_a_network;
+use crate::planner::Planner;
+use crate::reach::the_keyboard_alone_makes_a_plan;
+use crate::sharing::{a_link_comes_back_as_the_plan, the_menu_works_by_keyboard};
+
+pub(crate) const CASES: &[Case] = cases![
+    its_console_is_heard,
+    loads_under_the_strict_policy,
+    the_starting_plan_is_the_engines,
+    it_runs_the_module_with_simd,
+    the_keyboard_alone_makes_a_plan,
+    every_slider_follows_the_keys,
+    handles_of_one_number_follow_the_mouse,
+    the_chapter_shows_what_the_engine_says,
+    dragging_the_spacing_moves_map_figures_and_advice,
+    two_planners_with_their_own_plans,
+    attributes_and_properties_say_the_same,
+    a_hand_tells_the_page_and_the_page_itself_does_not,
+    an_element_that_moves_keeps_its_plan,
+    numbers_without_a_planner,
+    coming_and_going_takes_no_memory,
+    a_link_comes_back_as_the_plan,
+    the_menu_works_by_keyboard,
+    it_works_without_a_network,
+    two_planners_on_an_ordinary_host,
+];
+
+/// Otherwise no case here could fail by what the page says there.
+fn its_console_is_heard(visit: &Visit) -> Result<()> {
+    visit.open("")?;
+    visit.browser.expect_quiet_console()?;
+    let faults = [
+        "console.error('a fault')",
+        "setTimeout(() => { throw new Error('a fault') })",
+        "Promise.reject(new Error('a fault'))",
+        "document.body.setAttribute('style', 'color: red')",
+        "document.body.append(document.createElement('style'))",
+        "fetch('https://example.com/').catch(() => {})",
+    ];
+    for fault in faults {
+        visit.browser.js::<()>(&format!("{fault};"))?;
+        visit.browser.js::<()>("await new Promise((done) => setTimeout(done, 50))")?;
+        ensure!(visit.browser.expect_quiet_console().is_err(), "not heard: {fault}");
+    }
+    Ok(())
+}
+
+fn the_starting_plan_is_the_engines(visit: &Visit) -> Result<()> {
+    Planner::open(visit)?.expect(&Scenario::default())?;
+    Ok(())
+}
+
+fn it_runs_the_module_with_simd(visit: &Visit) -> Result<()> {
+    Planner::open(visit)?;
+    let loaded: Vec<String> = visit.browser.js(
+        "return performance.getEntriesByType('resource').map((one) => one.name.split('/').pop()).filter((name) => name.endsWith('.wasm'))",
+    )?;
+    ensure!(loaded == ["rowlight_bg.wasm"], "{loaded:?}");
+    Ok(())
+}
+
+fn coming_and_going_takes_no_memory(visit: &Visit) -> Result<()> {
+    let _server = open_with(visit, "<rowlight-plan id=planner></rowlight-plan><section id=place></section>")?;
+    until_started(visit, "planner")?;
+    visit.browser.js::<()>("window.module = await import('./planner/rowlight.js')")?;
+    let memory = || -> Result<f64> {
+        visit.browser.js("return (await window.module.default()).memory.buffer.byteLength")
+    };
+    come_and_go(visit, 10)?;
+    let before = memory()?;
+    come_and_go(visit, 50)?;
+    let after = memory()?;
+    ensure!(after - before <= 65_536.0, "the module's memory grew from {before} to {after} bytes");
+    let left: usize = visit.browser.js("return place.childElementCount")?;
+    ensure!(left == 0, "{left} are left");
+    expect_plan(
+        &visit.browser.js("return await planner.getPlan()").context("the other one")?,
+        &Scenario::default(),
+    )
+}
