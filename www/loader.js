@@ -12,6 +12,9 @@ const glue = new URL(`./${name}.js`, import.meta.url);
 // The smallest module that uses what ours does beyond the first WebAssembly: a reference type. (module (func (param externref)))
 const NEWER_WASM = new Uint8Array([0, 97, 115, 109, 1, 0, 0, 0, 1, 5, 1, 96, 1, 111, 0]);
 
+const SCRIPT = "text/javascript";
+const ANY_SCRIPT = /^(text|application)\/(x-)?(java|ecma)script/i;
+
 /** An error whose message is meant for the reader of the page. */
 export class Cause extends Error {}
 
@@ -41,7 +44,9 @@ export async function fetchPart(address, type) {
     throw new Cause(`A part of the planner is missing on this server: ${address.pathname} (${response.status}). Upload the whole folder.`);
   }
   const sent = response.headers.get("Content-Type") ?? "none";
-  if (!sent.startsWith(type)) {
+  // A script may be sent with any of its older types, and some servers do.
+  const fits = type === SCRIPT ? ANY_SCRIPT.test(sent) : sent.startsWith(type);
+  if (!fits) {
     throw new Cause(`This server sends ${address.pathname} with the type “${sent}”. It must be “${type}”.`);
   }
   return response;
@@ -60,7 +65,7 @@ async function importGlue() {
   try {
     return await import(glue.href);
   } catch (reason) {
-    await fetchPart(glue, "text/javascript");
+    await fetchPart(glue, SCRIPT);
     throw new Cause(`${glue.pathname} could not be run: this page's policy (script-src) forbids it, or the file isn't whole.`, {
       cause: reason,
     });

@@ -449,6 +449,12 @@ fn the_page_is_told_why_there_is_no_planner(visit: &Visit) -> Result<()> {
             POLICY,
             Some(("rowlight_bg.wasm", answer(200, "application/octet-stream", wasm))),
         ),
+        // The type nginx sends scripts with is a script's, so it isn't what is wrong.
+        (
+            "could not be run",
+            POLICY,
+            Some(("rowlight.js", answer(200, "application/javascript", b"export {".to_vec()))),
+        ),
         ("broke off", POLICY, Some(("rowlight_bg.wasm", answer(200, "application/wasm", cut)))),
         ("'wasm-unsafe-eval'", &no_wasm, None),
         ("connect-src", &no_fetch, None),

@@ -21,6 +21,7 @@ mod planner;
 mod print;
 mod reach;
 mod refusals;
+mod senses;
 mod sharing;
 mod year;
 
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
         year::CASES,
         light::CASES,
         reach::CASES,
+        senses::CASES,
         embed::CASES,
         sharing::CASES,
         offline::CASES,

@@ -196,19 +196,21 @@ pub(crate) fn the_menu_works_by_keyboard(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-fn no_barriers_in_any_chapter(visit: &Visit) -> Result<()> {
+/// Holds a part of the page, a selector in quotes or `document`, against the rules of WCAG 2.2 AA that a program can check.
+pub(crate) fn barriers(visit: &Visit, page: &str, part: &str) -> Result<()> {
     let axe = std::fs::read_to_string(xtask::npm::tool(xtask::npm::AXE)?.join("axe.min.js"))?;
-    let found_in = |page: &str, part: &str| -> Result<()> {
-        // Past the page's policy, as a debugger may.
-        visit.browser.command("Runtime.evaluate", json!({ "expression": axe }))?;
-        let faults: Vec<Value> = visit.browser.js(&format!(
-            "const {{ violations }} = await axe.run({part}, {{ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] }});
-             return violations.map(({{ id, nodes }}) => [id, nodes.slice(0, 4).map((node) => [node.target, node.failureSummary])]);",
-        ))?;
-        ensure!(faults.is_empty(), "{page}: {faults:#?}");
-        Ok(())
-    };
-    let found = |page: &str| found_in(page, "document");
+    // Past the page's policy, as a debugger may.
+    visit.browser.command("Runtime.evaluate", json!({ "expression": axe }))?;
+    let faults: Vec<Value> = visit.browser.js(&format!(
+        "const {{ violations }} = await axe.run({part}, {{ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] }});
+         return violations.map(({{ id, nodes }}) => [id, nodes.slice(0, 4).map((node) => [node.target, node.failureSummary])]);",
+    ))?;
+    ensure!(faults.is_empty(), "{page}: {faults:#?}");
+    Ok(())
+}
+
+fn no_barriers_in_any_chapter(visit: &Visit) -> Result<()> {
+    let found = |page: &str| barriers(visit, page, "document");
     let planner = Planner::open(visit)?;
     planner.browser.until(&element(MENU))?;
     for chapter in ["layout", "light"] {
@@ -217,7 +219,7 @@ fn no_barriers_in_any_chapter(visit: &Visit) -> Result<()> {
     }
     planner.click(MENU)?;
     // The menu alone: what it lies over is there again when it is closed.
-    found_in("the open menu", "'.rl-menu'")?;
+    barriers(visit, "the open menu", "'.rl-menu'")?;
     for page in ["embedding.html", "builder.html"] {
         visit.open(page)?;
         if page == "builder.html" {

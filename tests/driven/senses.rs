@@ -1,0 +1,183 @@
+//! For readers who see little, see other colours, or don't see the page at all: WCAG 2.2, beyond what `reach` holds of keys and widths.
+
+use anyhow::{Result, ensure};
+use drafting::Units;
+use planting::{Scenario, feet};
+use std::time::Duration;
+use xtask::browser::{Media, Scheme};
+
+use crate::harness::{Case, Visit, cases};
+use crate::planner::{Planner, element};
+use crate::sharing::barriers;
+
+pub(crate) const CASES: &[Case] = cases![
+    drawings_say_what_they_show,
+    the_spoken_line_waits_for_the_hand,
+    forced_colours_leave_everything_visible,
+    twice_as_large_nothing_is_lost,
+    no_barriers_in_the_dark,
+    no_barriers_where_something_is_wrong,
+    no_barriers_in_a_column,
+];
+
+/// Success criterion 1.1.1: each drawing has a name that states the plan.
+fn drawings_say_what_they_show(visit: &Visit) -> Result<()> {
+    let scenario = Scenario { row_width: feet(13.0), ..Scenario::default() };
+    let planner = Planner::open_with(visit, &scenario, Units::Us)?;
+    for (chapter, views) in [("layout", 3), ("light", 4)] {
+        planner.click(&format!("[data-action=chapter-{chapter}]"))?;
+        planner.read()?;
+        let names: Vec<(String, String)> = planner.browser.js(
+            "return [...document.querySelectorAll('.rl-board')].map((board) => [board.getAttribute('role'), board.getAttribute('aria-label') ?? ''])",
+        )?;
+        ensure!(names.len() >= views, "{chapter}: {} drawings", names.len());
+        ensure!(names.iter().all(|(role, name)| role == "img" && name.len() > 40), "{chapter}: {names:?}");
+        if chapter == "layout" {
+            for number in ["rows 13 ft apart", "330 ft wide"] {
+                ensure!(names.iter().any(|(_, name)| name.contains(number)), "no {number} in {names:?}");
+            }
+        }
+    }
+    let nameless: Vec<String> = planner.browser.js(
+        "return [...document.querySelectorAll('[data-handle]')].filter((handle) =>
+           handle.getAttribute('role') !== 'slider' || !handle.getAttribute('aria-label') || !handle.getAttribute('aria-valuetext'))
+           .map((handle) => handle.dataset.handle)",
+    )?;
+    ensure!(nameless.is_empty(), "handles without name or value: {nameless:?}");
+    Ok(())
+}
+
+/// Success criterion 4.1.3: the headline figures are spoken once the hand rests, not at every step.
+fn the_spoken_line_waits_for_the_hand(visit: &Visit) -> Result<()> {
+    let planner = Planner::open(visit)?;
+    planner.browser.js::<()>(
+        "window.spoken = [];
+         const line = document.querySelector('.rl-page > [role=status]');
+         new MutationObserver(() => spoken.push(line.textContent)).observe(line, { childList: true, characterData: true, subtree: true });",
+    )?;
+    planner.focus("[data-key=row_width][data-role=slider]")?;
+    for _ in 0..10 {
+        planner.browser.key("ArrowRight")?;
+    }
+    planner.browser.until("spoken.length > 0")?;
+    // Longer than the pause it waits for: a second line would have come.
+    std::thread::sleep(Duration::from_millis(1300));
+    let spoken: Vec<String> = planner.browser.js("return spoken")?;
+    let trees: String =
+        planner.browser.js(&format!("return {}.textContent", element("[data-figure=trees_per_acre]")))?;
+    ensure!(spoken.len() == 1, "spoken {} times: {spoken:?}", spoken.len());
+    ensure!(spoken[0].contains(trees.trim()), "{spoken:?} doesn't say {trees}");
+    Ok(())
+}
+
+/// Lines, figures and the handles in colours the reader's system forces: each against the ground it stands on.
+const FAINT: &str = "
+    const canvas = document.createElement('canvas').getContext('2d', { willReadFrequently: true });
+    const luminance = (colour) => {
+      canvas.fillStyle = '#000'; canvas.fillStyle = colour; canvas.fillRect(0, 0, 1, 1);
+      const [r, g, b] = [...canvas.getImageData(0, 0, 1, 1).data].slice(0, 3).map((part) => {
+        part /= 255;
+        return part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
+      });
+      return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+    };
+    const against = (one, other) => {
+      const [low, high] = [luminance(one), luminance(other)].sort((a, b) => a - b);
+      return (high + 0.05) / (low + 0.05);
+    };
+    const ground = getComputedStyle(document.querySelector('.rl-drawing')).backgroundColor;
+    const faint = [];
+    const check = (selector, property, least) => {
+      for (const part of document.querySelectorAll(selector)) {
+        const colour = getComputedStyle(part)[property];
+        if (colour !== 'none' && against(colour, ground) < least) faint.push(`${selector} ${property} ${colour} on ${ground}`);
+      }
+    };
+    check('.rl-board .ink-text', 'fill', 4.5);
+    for (const ink of ['edge', 'ground', 'crown-edge', 'wire', 'post', 'dimension', 'space'])
+      check(`.rl-board .ink-${ink}:not(.dots)`, 'stroke', 3);
+    check('.rl-grip-knob', 'stroke', 3);
+    return [...new Set(faint)];";
+
+/// Success criteria 1.4.3 and 1.4.11 in forced colours, light and dark.
+fn forced_colours_leave_everything_visible(visit: &Visit) -> Result<()> {
+    for scheme in [Scheme::Light, Scheme::Dark] {
+        visit.browser.media(Media { scheme, forced_colors: true, ..Media::default() })?;
+        let planner = Planner::open(visit)?;
+        ensure!(planner.browser.js::<bool>("return matchMedia('(forced-colors: active)').matches")?);
+        let faint: Vec<String> = planner.browser.js(FAINT)?;
+        ensure!(faint.is_empty(), "{}", faint.join("\n"));
+        planner.focus("[data-key=row_width][data-role=slider]")?;
+        planner.browser.key("ArrowRight")?;
+        let outline: String =
+            planner.browser.js("return getComputedStyle(document.activeElement).outlineStyle")?;
+        ensure!(outline != "none", "the focus can't be seen in forced colours");
+        visit.browser.screenshot(&format!(
+            "forced-colours-{}",
+            if scheme == Scheme::Dark { "dark" } else { "light" }
+        ))?;
+    }
+    Ok(())
+}
+
+/// Success criterion 1.4.4: at a zoom of 200 % in a window of 1280 px, and of 400 % (1.4.10), everything can be read and set.
+fn twice_as_large_nothing_is_lost(visit: &Visit) -> Result<()> {
+    for (width, height, zoom) in [(640, 400, 2.0), (320, 200, 4.0)] {
+        visit.browser.magnified(width, height, zoom)?;
+        let planner = Planner::open(visit)?;
+        let (page, window): (u32, u32) =
+            planner.browser.js("return [document.scrollingElement.scrollWidth, innerWidth]")?;
+        ensure!(page <= window, "at {zoom} × the page is {page} wide in a window of {window}");
+        for selector in [
+            "[data-key=row_width][data-role=field]",
+            "[data-handle=tree_height]",
+            "[data-figure=trees_per_acre]",
+        ] {
+            planner
+                .browser
+                .js::<()>(&format!("{}.scrollIntoView({{ block: 'center' }})", element(selector)))?;
+            // What sticks to the window's edges must leave room for what is being set.
+            let is_free: bool = planner.browser.js(&format!(
+                "const part = {};
+                 const box = part.getBoundingClientRect();
+                 const top = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+                 return Boolean(top) && (part.contains(top) || top.contains(part) || part.parentNode.contains(top))",
+                element(selector)
+            ))?;
+            ensure!(is_free, "at {zoom} × something lies over {selector}");
+        }
+        planner.enter("row_width", "14")?;
+        planner.expect(&Scenario { row_width: feet(14.0), ..Scenario::default() })?;
+    }
+    Ok(())
+}
+
+fn no_barriers_in_the_dark(visit: &Visit) -> Result<()> {
+    visit.browser.media(Media { scheme: Scheme::Dark, ..Media::default() })?;
+    let planner = Planner::open(visit)?;
+    for chapter in ["layout", "light"] {
+        planner.click(&format!("[data-action=chapter-{chapter}]"))?;
+        barriers(visit, chapter, "document")?;
+    }
+    Ok(())
+}
+
+/// A field that is refused, fields at odds, a finding, every explanation and working opened.
+fn no_barriers_where_something_is_wrong(visit: &Visit) -> Result<()> {
+    let planner = Planner::open(visit)?;
+    planner.enter("row_width", "wide")?;
+    planner.enter("in_row_spacing", "1.5")?;
+    planner.browser.js::<()>(
+        "for (const button of document.querySelectorAll('.rl-about-button, .rl-figure-row')) button.click();
+         document.querySelector('.rl-headline').click();",
+    )?;
+    barriers(visit, "faults, explanations and workings", "document")?;
+    Ok(())
+}
+
+fn no_barriers_in_a_column(visit: &Visit) -> Result<()> {
+    visit.browser.viewport(320, 800)?;
+    let planner = Planner::open(visit)?;
+    planner.read()?;
+    barriers(visit, "320 px", "document")
+}
