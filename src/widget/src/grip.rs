@@ -93,6 +93,14 @@ pub(crate) fn grip(
             busy.set(false);
         }
     };
+    // The last move may not have been told: where the pointer is let go counts too, unless it has never left its place.
+    let let_go = move |event: PointerEvent| {
+        let place = (f64::from(event.client_x()), f64::from(event.client_y()));
+        if grab.try_get_value().flatten().is_some_and(|grab| grab.at != place) {
+            drag(event);
+        }
+        release();
+    };
     let turn = move |event: KeyboardEvent| {
         let units = desk.units.get_untracked();
         let Some(now) = desk.scenario.with_untracked(|scenario| dial.value(scenario)) else { return };
@@ -154,7 +162,7 @@ pub(crate) fn grip(
         })
         .on("pointerdown", press)
         .on("pointermove", drag)
-        .on("pointerup", move |_: Event| release())
+        .on("pointerup", let_go)
         .on("pointercancel", move |_: Event| release())
         .on("lostpointercapture", move |_: Event| release())
         .on("keydown", turn)

@@ -44,10 +44,19 @@ mod working;
 mod year;
 
 use std::sync::Once;
+use std::sync::atomic::{AtomicBool, Ordering};
 use web_sys::CustomEvent;
 
 /// The event a broken page tells of itself with, on the window.
 const BROKEN: &str = "rowlight-broken";
+
+/// Whether a panic has left half-done work behind.
+static IS_BROKEN: AtomicBool = AtomicBool::new(false);
+
+/// From then on no hand is heard: the plan is saved as it was before.
+fn is_broken() -> bool {
+    IS_BROKEN.load(Ordering::Relaxed)
+}
 
 /// After a panic the page stands still; whoever loaded it is told, so that it can say so and offer to
 /// load again.
@@ -55,6 +64,7 @@ fn tell_of_panics() {
     static ONCE: Once = Once::new();
     ONCE.call_once(|| {
         std::panic::set_hook(Box::new(|panic| {
+            IS_BROKEN.store(true, Ordering::Relaxed);
             web_sys::console::error_1(&panic.to_string().into());
             if let (Some(window), Ok(event)) = (web_sys::window(), CustomEvent::new(BROKEN)) {
                 // Nobody is left to tell should this fail too.

@@ -7,6 +7,7 @@
 //! What is read inside a closure (`says`, `reads`, `shows` …) is followed; the page changes where its answer does.
 
 use crate::dial::Spot;
+use crate::is_broken;
 use crate::signal::StoredValue;
 use js_sys::Reflect;
 use leptos::prelude::*;
@@ -182,8 +183,13 @@ impl Piece {
         self.listen(event, Box::new(move |event| act(event.unchecked_into())))
     }
 
-    fn listen(self, event: &'static str, act: Box<dyn FnMut(Event)>) -> Piece {
-        let heard = Heard { node: self.0.clone(), event, act: Closure::wrap(act) };
+    fn listen(self, event: &'static str, mut act: Box<dyn FnMut(Event)>) -> Piece {
+        let act = Box::new(move |event| {
+            if !is_broken() {
+                act(event);
+            }
+        });
+        let heard = Heard { node: self.0.clone(), event, act: Closure::wrap(act as Box<dyn FnMut(Event)>) };
         let _ = self.0.add_event_listener_with_callback(event, heard.act.as_ref().unchecked_ref());
         // Held by the owner: left to the garbage collector, what comes and goes a thousand times fills the module's memory.
         StoredValue::new(heard);

@@ -95,6 +95,7 @@ fn tool(
         .with(sign);
     button("rl-tool")
         .set("data-action", action)
+        .set("aria-label", name)
         .marked("disabled", is_off)
         .on("click", move |_: Event| act())
         .with(sign)
