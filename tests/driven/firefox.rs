@@ -16,13 +16,14 @@ use crate::light::{
     dragging_the_spacing_moves_map_figures_and_advice, the_chapter_shows_what_the_engine_says,
 };
 use crate::loading::loads_under_the_strict_policy;
+use crate::measuring::the_console_is_heard;
 use crate::offline::it_works_without_a_network;
 use crate::planner::Planner;
 use crate::reach::the_keyboard_alone_makes_a_plan;
 use crate::sharing::{a_link_comes_back_as_the_plan, the_menu_works_by_keyboard};
 
 pub(crate) const CASES: &[Case] = cases![
-    its_console_is_heard,
+    the_console_is_heard,
     loads_under_the_strict_policy,
     the_starting_plan_is_the_engines,
     it_runs_the_module_with_simd,
@@ -42,26 +43,6 @@ pub(crate) const CASES: &[Case] = cases![
     it_works_without_a_network,
     two_planners_on_an_ordinary_host,
 ];
-
-/// Otherwise no case here could fail by what the page says there.
-fn its_console_is_heard(visit: &Visit) -> Result<()> {
-    visit.open("")?;
-    visit.browser.expect_quiet_console()?;
-    let faults = [
-        "console.error('a fault')",
-        "setTimeout(() => { throw new Error('a fault') })",
-        "Promise.reject(new Error('a fault'))",
-        "document.body.setAttribute('style', 'color: red')",
-        "document.body.append(document.createElement('style'))",
-        "fetch('https://example.com/').catch(() => {})",
-    ];
-    for fault in faults {
-        visit.browser.js::<()>(&format!("{fault};"))?;
-        visit.browser.js::<()>("await new Promise((done) => setTimeout(done, 50))")?;
-        ensure!(visit.browser.expect_quiet_console().is_err(), "not heard: {fault}");
-    }
-    Ok(())
-}
 
 fn the_starting_plan_is_the_engines(visit: &Visit) -> Result<()> {
     Planner::open(visit)?.expect(&Scenario::default())?;

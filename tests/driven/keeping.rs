@@ -40,12 +40,14 @@ fn steps_are_undone_and_done_again(visit: &Visit) -> Result<()> {
         }
     };
     for (back, forward) in ways {
-        for step in steps.iter().rev().skip(1) {
+        let (_, earlier) = steps.split_last().context("no step")?;
+        for step in earlier.iter().rev() {
             go(back, "undo")?;
             ensure!(planner.read()? == *step, "{back}: not what it was before the step");
         }
         ensure!(able()? == (false, true), "{back}: further back than the start");
-        for step in steps.iter().skip(1) {
+        let (_, later) = steps.split_first().context("no step")?;
+        for step in later {
             go(forward, "redo")?;
             ensure!(planner.read()? == *step, "{forward}: not what it was after the step");
         }

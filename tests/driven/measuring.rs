@@ -119,7 +119,8 @@ fn the_hand_moves_and_writes(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-fn the_console_is_heard(visit: &Visit) -> Result<()> {
+/// Otherwise no case could fail by what the page says there.
+pub(crate) fn the_console_is_heard(visit: &Visit) -> Result<()> {
     visit.open("")?;
     visit.browser.expect_quiet_console()?;
     let faults = [

@@ -206,7 +206,8 @@ fn shade(board: &mut Board, plan: &Plan, to: &Projection) {
 /// The part of a convex outline between two uprights (Sutherland & Hodgman 1974).
 pub(crate) fn between(outline: &[(f64, f64)], left: f64, right: f64) -> Vec<(f64, f64)> {
     let cut = |points: Vec<(f64, f64)>, edge: f64, sign: f64| -> Vec<(f64, f64)> {
-        let ends = points.iter().copied().zip(points.iter().copied().cycle().skip(1));
+        let next = points.get(1..).into_iter().flatten().chain(points.first());
+        let ends = points.iter().copied().zip(next.copied());
         let inside = |x: f64| (x - edge) * sign >= 0.0;
         ends.flat_map(|(from, to)| {
             let crossing = (inside(from.0) != inside(to.0)).then(|| {

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use anyhow::{Result, bail};
+use anyhow::{Context, Result, bail};
 
 use crate::workspace;
 
@@ -76,8 +76,9 @@ fn install(before: &[&str], packages: &[&str]) -> Result<()> {
             .chain(words)
             .copied()
             .collect();
-        let mut command = Command::new(all.first().copied().unwrap_or_default());
-        command.args(all.iter().skip(1)).stdout(Stdio::null());
+        let (program, arguments) = all.split_first().context("no command")?;
+        let mut command = Command::new(program);
+        command.args(arguments).stdout(Stdio::null());
         workspace::run(&mut command)
     };
     apt_get(&["update"])?;

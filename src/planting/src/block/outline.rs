@@ -83,7 +83,8 @@ fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
 }
 
 fn edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
-    ring.iter().copied().zip(ring.iter().copied().cycle().skip(1)).take(ring.len())
+    let next = ring.get(1..).into_iter().flatten().chain(ring.first());
+    ring.iter().copied().zip(next.copied())
 }
 
 fn crossing(from: Point, to: Point, across: f64) -> Option<f64> {

@@ -105,9 +105,9 @@ impl FreeTree {
 }
 
 fn share_by_year(shares: &[f64; 6], year: f64) -> f64 {
-    let mut earlier = shares.first().copied().unwrap_or(0.0);
+    let [mut earlier, later @ ..] = *shares;
     let mut start = 0.0;
-    for share in shares.iter().copied().skip(1) {
+    for share in later {
         if year < start + 1.0 {
             return earlier + (share - earlier) * (year - start).max(0.0);
         }
