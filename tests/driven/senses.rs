@@ -27,6 +27,10 @@ fn drawings_say_what_they_show(visit: &Visit) -> Result<()> {
     for (chapter, views) in [("layout", 3), ("light", 4)] {
         planner.click(&format!("[data-action=chapter-{chapter}]"))?;
         planner.read()?;
+        // Drawings of what takes a moment to compute say so until it is there.
+        planner.browser.until(
+            "![...document.querySelectorAll('.rl-board')].some((board) => board.getAttribute('aria-label')?.includes('being summed'))",
+        )?;
         let names: Vec<(String, String)> = planner.browser.js(
             "return [...document.querySelectorAll('.rl-board')].map((board) => [board.getAttribute('role'), board.getAttribute('aria-label') ?? ''])",
         )?;

@@ -84,6 +84,14 @@ fn frames() -> impl Strategy<Value = Frame> {
     })
 }
 
+/// What is read aloud in a drawing's place: whole sentences, none of them empty.
+fn its_words_are_sentences(sheet: &Sheet) -> Result<(), TestCaseError> {
+    let words = &sheet.description;
+    let whole = words.strip_suffix('.').is_some_and(|words| words.split(". ").all(|one| one.len() > 3));
+    prop_assert!(whole && !words.contains("  ") && !words.contains("NaN"), "{:?}: {words}", sheet.view);
+    Ok(())
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..ProptestConfig::default() })]
 
@@ -95,12 +103,14 @@ proptest! {
                 let sheet = draw(view, &plan, frame.with_light(light));
                 no_text_is_crossed(&sheet)?;
                 every_number_is_finite(&sheet)?;
+                its_words_are_sentences(&sheet)?;
             }
         }
         let beside = Memory::default().beside(&scenario);
         for sheet in [draw_pair(&plan, &beside, frame), draw_years(&plan, &[], frame)] {
             no_text_is_crossed(&sheet)?;
             every_number_is_finite(&sheet)?;
+            its_words_are_sentences(&sheet)?;
         }
     }
 }

@@ -98,9 +98,9 @@ fn describe(plan: &Plan, years: &[YearLight], cut: &str) -> String {
             percent(year.crown.under[0]),
         )
     });
-    format!(
-        "Light by year; year {} is shown. {}.",
-        crate::measure::rounded(plan.scenario.year, 1),
-        said.collect::<Vec<_>>().join("; ")
-    )
+    let mut said = said.collect::<Vec<_>>().join("; ");
+    if said.is_empty() {
+        said.push_str("The years are still being summed");
+    }
+    format!("Light by year; year {} is shown. {said}.", crate::measure::rounded(plan.scenario.year, 1))
 }
