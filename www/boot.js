@@ -1,6 +1,6 @@
 // Starts the planner in the element `rowlight`. The picture in `still` stays until the planner stands in its place.
 
-import { brokenBanner, element, explain, isBroken, load, markBroken, name, onBreak } from "./loader.js";
+import { brokenBanner, element, explain, isBroken, load, markBroken, name, onBreak, rest } from "./loader.js";
 
 const host = document.getElementById("rowlight");
 const still = document.getElementById("still");
@@ -27,6 +27,7 @@ async function start() {
   // Held by the element: a handle nobody holds is collected, and takes the page down with it.
   host.page = glue.mount(host, { alone: true, place: "rowlight.v1", scenario: fragment(), changed });
   still?.remove();
+  rest().catch((reason) => isBroken() || host.page.lack(explain(reason)));
   window.addEventListener("hashchange", () => {
     const link = fragment();
     if (link && !isBroken()) host.page.open(link, true);

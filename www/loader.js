@@ -8,6 +8,9 @@ const SIMD_WASM = new Uint8Array([
 export const name = typeof WebAssembly === "object" && WebAssembly.validate(SIMD_WASM) ? "rowlight" : "rowlight-plain";
 const wasm = new URL(`./${name}_bg.wasm`, import.meta.url);
 const glue = new URL(`./${name}.js`, import.meta.url);
+// What the planner can do without until it stands, and the script that fetches it.
+const second = new URL(`./${name}-later_bg.wasm`, import.meta.url);
+const link = new URL(`./${name}-later.js`, import.meta.url);
 
 // The smallest module that uses what ours does beyond the first WebAssembly: a reference type. (module (func (param externref)))
 const NEWER_WASM = new Uint8Array([0, 97, 115, 109, 1, 0, 0, 0, 1, 5, 1, 96, 1, 111, 0]);
@@ -66,6 +69,7 @@ async function importGlue() {
     return await import(glue.href);
   } catch (reason) {
     await fetchPart(glue, SCRIPT);
+    await fetchPart(link, SCRIPT);
     throw new Cause(`${glue.pathname} could not be run: this page's policy (script-src) forbids it, or the file isn't whole.`, {
       cause: reason,
     });
@@ -114,6 +118,24 @@ export function load() {
   return loading;
 }
 
+let coming = null;
+
+/** Fetches the rest of the module: light in the drawings, print, pictures, tables. After a failure the next one who asks tries again. */
+export function rest() {
+  coming ??= load()
+    .then(async (module) => {
+      if (await module.later()) return;
+      // What was wrong stands on the console only, so it is asked for once more.
+      await fetchPart(second, "application/wasm");
+      throw new Cause(`The download of ${second.pathname} broke off, or it is of another version. Load the page again; if it stays so, upload the whole folder anew.`);
+    })
+    .catch((reason) => {
+      coming = null;
+      throw reason;
+    });
+  return coming;
+}
+
 // After a trap the module's memory is not to be trusted, so it isn't called again.
 let broken = false;
 const listeners = new Set();
@@ -140,9 +162,10 @@ export function markBroken() {
   });
 }
 
-// A trap of ours names our file; another module's is no concern of ours.
+// A trap of ours names one of our files; another module's is no concern of ours.
 function look(reason) {
-  if (reason instanceof WebAssembly.RuntimeError && reason.stack?.includes(`${name}_bg.wasm`)) markBroken();
+  const names = (part) => reason.stack?.includes(`${name}${part}_bg.wasm`);
+  if (reason instanceof WebAssembly.RuntimeError && (names("") || names("-later"))) markBroken();
 }
 window.addEventListener("rowlight-broken", markBroken);
 window.addEventListener("error", (event) => look(event.error));

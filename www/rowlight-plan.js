@@ -1,6 +1,6 @@
 // Defines <rowlight-plan>: the planner as an element for any page. `embedding.html` tells how to use it, `rowlight-plan.d.ts` how it is typed.
 
-import { Cause, brokenBanner, element, explain, fetchPart, isBroken, load, markBroken, onBreak } from "./loader.js";
+import { Cause, brokenBanner, element, explain, fetchPart, isBroken, load, markBroken, onBreak, rest } from "./loader.js";
 
 const NAME = "rowlight-plan";
 const ATTRIBUTES = ["scenario", "units", "chapters", "controls", "year", "theme", "remember"];
@@ -182,6 +182,7 @@ class RowlightPlan extends HTMLElement {
         this.#place.inert = true;
         this.#place.before(brokenBanner("Something broke. The last drawing is still shown."));
       });
+      rest().catch((reason) => isBroken() || this.#handle !== handle || handle.lack(explain(reason)));
       import("./share.js").then(({ shareMenu }) => this.#handle === handle && shareMenu(this.#place, handle, { alone: false }), console.error);
       this.#tell("rowlight-ready", {});
     } catch (reason) {
@@ -243,7 +244,10 @@ class RowlightPlan extends HTMLElement {
   }
 
   async getDrawing(view) {
-    const drawing = (await this.#ready()).drawing(view);
+    const handle = await this.#ready();
+    await rest();
+    if (isBroken() || this.#handle !== handle) throw new Error("The planner is no longer there.");
+    const drawing = handle.drawing(view);
     if (drawing === undefined) throw new RangeError(`There is no drawing “${view}”.`);
     return drawing;
   }

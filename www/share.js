@@ -1,6 +1,6 @@
 // The menu "Share and save": the plan as a link and as a file, its drawings and tables for other programs.
 
-import { element, isBroken } from "./loader.js";
+import { element, isBroken, rest } from "./loader.js";
 
 /** A file larger than this is no plan of ours, and isn't read. */
 const LARGEST = 1_000_000;
@@ -122,20 +122,26 @@ export function shareMenu(host, handle, { alone }) {
   const open = act("open-file", "Open …", () => chooser.click());
   open.classList.add("rl-menu-open");
 
+  const drawing = async (view) => {
+    await rest();
+    return handle.drawing(view);
+  };
   const drawings = element("div", "rl-menu-part");
   const draw = () => {
     const rows = handle.drawings().map(([view, title]) =>
       row(
         title,
-        act(`svg-${view}`, "SVG", () => save(`rowlight-${view}.svg`, handle.drawing(view), "image/svg+xml")),
-        act(`png-${view}`, "PNG", async () => save(`rowlight-${view}.png`, await picture(handle.drawing(view)))),
+        act(`svg-${view}`, "SVG", async () => save(`rowlight-${view}.svg`, await drawing(view), "image/svg+xml")),
+        act(`png-${view}`, "PNG", async () => save(`rowlight-${view}.png`, await picture(await drawing(view)))),
       ),
     );
     drawings.replaceChildren(...rows);
   };
-  const tables = TABLES.map(([name, words]) =>
-    row(words, act(`csv-${name}`, "CSV", () => save(`rowlight-${name}.csv`, handle.table(name), "text/csv;charset=utf-8"))),
-  );
+  const table = async (name) => {
+    await rest();
+    save(`rowlight-${name}.csv`, handle.table(name), "text/csv;charset=utf-8");
+  };
+  const tables = TABLES.map(([name, words]) => row(words, act(`csv-${name}`, "CSV", () => table(name))));
 
   const degrees = (name, words, most) => {
     const label = element("label", "rl-menu-degrees", `${words}, °`);
@@ -149,11 +155,12 @@ export function shareMenu(host, handle, { alone }) {
   };
   const [latitude, north] = degrees("corner-latitude", "Latitude", 85);
   const [longitude, east] = degrees("corner-longitude", "Longitude", 180);
-  const map = act("geojson", "GeoJSON", () => {
+  const map = act("geojson", "GeoJSON", async () => {
     if (north.value === "" || east.value === "") {
       (north.value === "" ? north : east).focus();
       return "Say where the field’s corner lies.";
     }
+    await rest();
     save("rowlight-stations.geojson", handle.map(east.valueAsNumber, north.valueAsNumber), "application/geo+json");
     return "Saved as rowlight-stations.geojson.";
   });

@@ -528,6 +528,7 @@ pub(crate) fn numbers_without_a_planner(visit: &Visit) -> Result<()> {
 fn it_prints_from_somebody_elses_page(visit: &Visit) -> Result<()> {
     let _server = open_with(visit, "<p>Around it</p><rowlight-plan id=planner></rowlight-plan>")?;
     until_started(visit, "planner")?;
+    visit.browser.until(&within("planner", "[data-whole]"))?;
     // The page's own printing is left alone.
     visit.browser.js::<()>("dispatchEvent(new Event('beforeprint'))")?;
     ensure!(visit.browser.js::<bool>("return !document.getElementById('rowlight-print')?.hasChildNodes()")?);

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use anyhow::{Result, ensure};
+use anyhow::{Context, Result, ensure};
 use xtask::serve::{Answer, POLICY, Settings};
 
 use crate::harness::{Case, Visit, cases};
@@ -11,12 +11,13 @@ pub(crate) const CASES: &[Case] = cases![
     loads_under_the_strict_policy,
     loads_in_a_folder,
     says_what_the_host_does_wrong,
+    stands_without_its_second_file,
     says_when_it_broke,
 ];
 
-/// The planner stands, and the picture that stood for it is gone.
+/// The planner stands, whole, and the picture that stood for it is gone.
 pub(crate) const STARTED: &str =
-    "document.getElementById('rowlight').childElementCount > 0 && !document.getElementById('still')";
+    "document.querySelector('#rowlight [data-whole]') && !document.getElementById('still')";
 
 pub(crate) fn loads_under_the_strict_policy(visit: &Visit) -> Result<()> {
     visit.open("")?;
@@ -70,6 +71,57 @@ fn says_what_the_host_does_wrong(visit: &Visit) -> Result<()> {
         ensure!(
             visit.browser.js::<bool>("return document.getElementById('still') !== null")?,
             "{said}: the picture is gone"
+        );
+    }
+    visit.browser.console()?;
+    Ok(())
+}
+
+/// Light, print and pictures come in a second file. Where a host doesn't send it, the page says so and the plan can be worked on.
+fn stands_without_its_second_file(visit: &Visit) -> Result<()> {
+    let later = std::fs::read(visit.site.join("rowlight-later_bg.wasm"))?;
+    let half = later.get(..later.len() / 2).context("an empty file")?;
+    let hosts: [(&str, u16, &str, &[u8]); 3] = [
+        ("missing on this server", 404, "text/html", b"not here"),
+        ("“application/octet-stream”", 200, "application/octet-stream", &later),
+        ("broke off", 200, "application/wasm", half),
+    ];
+    let notice = "document.querySelector('[data-notice=refused]')";
+    for (said, status, content_type, body) in hosts {
+        let answer = Answer { status, content_type: content_type.to_owned(), body: body.to_vec() };
+        let answers = BTreeMap::from([("/rowlight-later_bg.wasm".to_owned(), answer)]);
+        let server = visit.serve(Settings { answers, ..Settings::default() })?;
+        visit.browser.open(&server.url())?;
+        visit.browser.until(notice)?;
+        let words: String = visit.browser.js(&format!("return {notice}.textContent"))?;
+        ensure!(words.contains(said), "expected “{said}”, the page says: {words}");
+        let [before, after]: [f64; 2] = visit.browser.js(
+            "const figure = () => Number(document.querySelector('[data-figure=trees_per_acre]').dataset.value);
+             const slider = document.querySelector('input[data-role=slider][data-key=row_width]');
+             const before = figure();
+             slider.value = 14;
+             slider.dispatchEvent(new Event('input', { bubbles: true }));
+             slider.dispatchEvent(new Event('change', { bubbles: true }));
+             for (let frames = 0; frames < 3; frames++) await new Promise(requestAnimationFrame);
+             return [before, figure()]",
+        )?;
+        ensure!(after < before, "{said}: the plan stands still at {before}");
+        visit.browser.js::<()>(&format!(
+            "window.print = () => {{ window.printed = true }};
+             {notice}.querySelector('[data-action=notice-close]').click();
+             document.querySelector('[data-action=print]').click()"
+        ))?;
+        visit.browser.until(&format!("{notice}?.textContent.includes('Print again')"))?;
+        visit.browser.until("document.querySelector('[data-action=share-menu]')")?;
+        visit.browser.js::<()>("document.querySelector('[data-action=share-menu]').click()")?;
+        visit.browser.js::<()>("document.querySelector('[data-action=svg-section]').click()")?;
+        visit.browser.until(&format!(
+            "document.querySelector('.rl-menu-status').textContent.includes({})",
+            serde_json::to_string(said)?
+        ))?;
+        ensure!(
+            visit.browser.js::<bool>("return window.printed === undefined")?,
+            "{said}: an empty page was printed"
         );
     }
     visit.browser.console()?;

@@ -4,7 +4,7 @@
 //! whoever draws offers other places for it or does without. Dimension and extension lines are broken
 //! where they would run through a text.
 
-use crate::light_field::Daylight;
+use crate::light_field::{Daylight, Painters, painters};
 use crate::measure::{Units, write};
 use crate::path::Path;
 use crate::sheet::{Anchor, Bounds, Handle, Ink, LayerName, Lettering, Mark, Projection, Sheet, Text, View};
@@ -27,7 +27,7 @@ pub enum ScaleChoice {
 pub(crate) const PAPER_WEIGHTS: [f64; 3] = [0.18, 0.35, 0.5];
 
 /// The room a drawing has and how it is lettered.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug)]
 pub struct Frame {
     /// Width in paper units.
     pub width: f64,
@@ -43,6 +43,8 @@ pub struct Frame {
     pub scale: ScaleChoice,
     /// What light it shows.
     pub light: Daylight,
+    /// Who paints that light; nobody where it shows none.
+    pub(crate) painters: Option<&'static Painters>,
 }
 
 impl Frame {
@@ -57,6 +59,7 @@ impl Frame {
             units,
             scale: ScaleChoice::Fit,
             light: Daylight::Plain,
+            painters: None,
         }
     }
 
@@ -70,6 +73,7 @@ impl Frame {
             units,
             scale: ScaleChoice::Ratio(ratio),
             light: Daylight::Plain,
+            painters: None,
         }
     }
 
@@ -82,7 +86,22 @@ impl Frame {
     /// The same frame in another light.
     #[must_use]
     pub fn with_light(self, light: Daylight) -> Frame {
-        Frame { light, ..self }
+        self.lit(light, Some(painters()))
+    }
+
+    /// The same frame in a light painted by these; plain as long as there are none. For a page that fetches its painters
+    /// after it stands: a program that calls this and not [`Frame::with_light`] has none of them in it.
+    ///
+    /// ```
+    /// use drafting::{Daylight, Frame, Units, painters};
+    /// let frame = Frame::screen(720.0, 420.0, Units::Us);
+    /// assert_eq!(frame.lit(Daylight::Season, None).light, Daylight::Plain);
+    /// assert_eq!(frame.lit(Daylight::Season, Some(painters())).light, Daylight::Season);
+    /// ```
+    #[must_use]
+    pub fn lit(self, light: Daylight, painters: Option<&'static Painters>) -> Frame {
+        let light = if painters.is_some() { light } else { Daylight::Plain };
+        Frame { light, painters, ..self }
     }
 }
 

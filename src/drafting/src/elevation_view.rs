@@ -76,7 +76,7 @@ pub(crate) fn demand(plan: &Plan) -> ((f64, f64), (f64, f64)) {
 }
 
 /// Draws the row elevation.
-pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
+pub fn draw(plan: &Plan, frame: Frame) -> Sheet {
     let em = frame.lettering;
     let room = (frame.width - (LEFT + RIGHT) * em, frame.height - (ABOVE + BELOW + FOOT_EMS) * em);
     let ((least, high), _) = demand(plan);

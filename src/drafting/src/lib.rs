@@ -50,12 +50,15 @@ pub mod wording;
 mod years_view;
 
 pub use board::{Frame, ScaleChoice};
-pub use light_field::Daylight;
+pub use light_field::{Daylight, Painters, painters};
 pub use measure::Units;
 pub use path::Path;
 pub use sheet::{Handle, LayerName, Mark, Projection, Sheet, View};
 
+pub use elevation_view::draw as draw_elevation;
 pub use pair_view::draw as draw_pair;
+pub use plan_view::draw as draw_plan;
+pub use section_view::draw as draw_section;
 pub use years_view::draw as draw_years;
 
 use planting::Plan;
@@ -71,9 +74,9 @@ use planting::light::Memory;
 /// ```
 pub fn draw(view: View, plan: &Plan, frame: Frame) -> Sheet {
     match view {
-        View::Plan => plan_view::draw(plan, frame),
-        View::Section => section_view::draw(plan, frame),
-        View::Elevation => elevation_view::draw(plan, frame),
+        View::Plan => draw_plan(plan, frame),
+        View::Section => draw_section(plan, frame),
+        View::Elevation => draw_elevation(plan, frame),
         View::Pair => draw_pair(plan, &Memory::default().beside(&plan.scenario), frame),
         View::Years => draw_years(plan, &Memory::default().by_year(&plan.scenario, &plan.canopy), frame),
     }

@@ -6,8 +6,11 @@
 
 use crate::board::Board;
 use crate::path::Path;
+use crate::plan_detail::{self, Seen, Stretch};
+use crate::section_view;
 use crate::sheet::{Anchor, Bounds, Ink, LayerName, Lettering, Projection};
 use contour::ContourBuilder;
+use planting::Plan;
 use planting::light::Map;
 use planting::order::within;
 
@@ -24,6 +27,30 @@ pub enum Daylight {
     Season,
     /// Sun and shade of the date and hour set.
     Hour,
+}
+
+/// Those who paint light into drawings. Drawings call them through their frame and never by name, so that a page may fetch
+/// them after it stands.
+#[derive(Debug)]
+pub struct Painters {
+    pub(crate) section_season: fn(&mut Board, &Plan, &Projection),
+    pub(crate) section_shade: fn(&mut Board, &Plan, &Projection),
+    pub(crate) section_key: fn(&mut Board, &Plan),
+    pub(crate) detail_season: fn(&mut Board, &Plan, Seen, &Projection),
+    pub(crate) detail_shade: fn(&mut Board, &Plan, &Stretch, Seen, &Projection),
+}
+
+static PAINTERS: Painters = Painters {
+    section_season: section_view::season,
+    section_shade: section_view::shade,
+    section_key: section_view::key,
+    detail_season: plan_detail::floor,
+    detail_shade: plan_detail::shade,
+};
+
+/// The painters of this crate.
+pub fn painters() -> &'static Painters {
+    &PAINTERS
 }
 
 /// Limits between the bands, rising, from the three cut points.

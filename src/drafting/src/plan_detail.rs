@@ -11,7 +11,7 @@ use planting::order::within;
 use planting::{Plan, Run};
 
 /// What the detail shows of the first row: places along it from one tree, in metres.
-struct Stretch {
+pub(crate) struct Stretch {
     /// Where that tree stands along the row.
     middle: f64,
     low: f64,
@@ -42,7 +42,7 @@ fn stretch(plan: &Plan, run: &Run, (low, high): (f64, f64)) -> Stretch {
 
 /// The ground the detail shows, in metres: across from the first row, along from its middle tree.
 #[derive(Clone, Copy)]
-struct Seen {
+pub(crate) struct Seen {
     left: f64,
     right: f64,
     low: f64,
@@ -50,7 +50,7 @@ struct Seen {
 }
 
 /// The season's light on the ground, in bands along the rows.
-fn floor(board: &mut Board, plan: &Plan, seen: Seen, to: &Projection) {
+pub(crate) fn floor(board: &mut Board, plan: &Plan, seen: Seen, to: &Projection) {
     let row = plan.scenario.row_width.value;
     let strips = floor_strips(&plan.light.season.floor, row, cuts(plan), (seen.left, seen.right));
     for (band, from, end) in strips {
@@ -60,7 +60,7 @@ fn floor(board: &mut Board, plan: &Plan, seen: Seen, to: &Projection) {
 }
 
 /// Shade on the ground at the date and hour set; crowns throw it whole.
-fn shade(board: &mut Board, plan: &Plan, shown: &Stretch, seen: Seen, to: &Projection) {
+pub(crate) fn shade(board: &mut Board, plan: &Plan, shown: &Stretch, seen: Seen, to: &Projection) {
     let Some(shadow) = plan.light.moment.shadow else {
         let all = Path::new().rectangle(to.place(seen.left, seen.low), to.place(seen.right, seen.high));
         return board.path(LayerName::Light, Ink::Shade, all);
@@ -168,10 +168,10 @@ pub(crate) fn draw_detail(board: &mut Board, plan: &Plan, area: Area) -> Option<
         low: shown.low,
         high: shown.high,
     };
-    match board.frame.light {
-        Daylight::Plain => {}
-        Daylight::Season => floor(board, plan, seen, &to),
-        Daylight::Hour => shade(board, plan, &shown, seen, &to),
+    match (board.frame.light, board.frame.painters) {
+        (Daylight::Season, Some(painters)) => (painters.detail_season)(board, plan, seen, &to),
+        (Daylight::Hour, Some(painters)) => (painters.detail_shade)(board, plan, &shown, seen, &to),
+        _ => {}
     }
     board.path(LayerName::Crowns, Ink::Crown, bodies.clone());
     board.path(LayerName::Crowns, Ink::CrownEdge, bodies);

@@ -82,7 +82,7 @@ fn overview_projection(plan: &Plan, frame: &Frame, area: Area) -> Projection {
 }
 
 /// Draws the plan.
-pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
+pub fn draw(plan: &Plan, frame: Frame) -> Sheet {
     let (overview, detail) = areas(plan, &frame);
     let to = overview_projection(plan, &frame, overview);
     let mut board = Board::new(frame);

@@ -98,14 +98,14 @@ pub(crate) fn demand(plan: &Plan, light: Daylight) -> ((f64, f64), (f64, f64)) {
 }
 
 /// Draws the cross-section.
-pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
+pub fn draw(plan: &Plan, frame: Frame) -> Sheet {
     let to = projection(plan, &frame);
     let mut board = Board::new(frame);
     ground(&mut board, plan, &to);
-    match frame.light {
-        Daylight::Plain => {}
-        Daylight::Season => season(&mut board, plan, &to),
-        Daylight::Hour => shade(&mut board, plan, &to),
+    match (frame.light, frame.painters) {
+        (Daylight::Season, Some(painters)) => (painters.section_season)(&mut board, plan, &to),
+        (Daylight::Hour, Some(painters)) => (painters.section_shade)(&mut board, plan, &to),
+        _ => {}
     }
     trees(&mut board, plan, &to);
     trellis(&mut board, plan, &to);
@@ -118,9 +118,8 @@ pub(crate) fn draw(plan: &Plan, frame: Frame) -> Sheet {
     let em = board.em();
     let (width, height) = (board.frame.width, board.frame.height);
     let title = format!("Cross-section, year {}", crate::measure::rounded(plan.scenario.year, 1));
-    if frame.light == Daylight::Season {
-        let strip = (em * 0.6, width - em * 1.2);
-        draw_key(&mut board, cuts(plan), strip, height - (FOOT_EMS + KEY_EMS - 0.2) * em);
+    if let (Daylight::Season, Some(painters)) = (frame.light, frame.painters) {
+        (painters.section_key)(&mut board, plan);
     }
     board.title_and_bar(&title, to.scale, (em * 0.6, width - em * 0.6), height - em * 0.2);
     let description = describe(plan, board.units());
@@ -148,8 +147,15 @@ pub(crate) fn cuts(plan: &Plan) -> [f64; 3] {
     [scenario.light_for_flowers, scenario.light_for_size, scenario.light_for_colour].map(|cut| cut.value)
 }
 
+/// The key of the season's light, below the dimensions.
+pub(crate) fn key(board: &mut Board, plan: &Plan) {
+    let em = board.em();
+    let strip = (em * 0.6, board.frame.width - em * 1.2);
+    draw_key(board, cuts(plan), strip, board.frame.height - (FOOT_EMS + KEY_EMS - 0.2) * em);
+}
+
 /// The season's light: bands through crowns and alley, and along the ground.
-fn season(board: &mut Board, plan: &Plan, to: &Projection) {
+pub(crate) fn season(board: &mut Board, plan: &Plan, to: &Projection) {
     let extent = extent(plan, board.frame.light);
     let window = Window { left: extent.left, right: extent.right };
     let light = &plan.light.season;
@@ -158,7 +164,7 @@ fn season(board: &mut Board, plan: &Plan, to: &Projection) {
 }
 
 /// Shade at the date and hour set, as seen along the rows, with a ray over each crown's top.
-fn shade(board: &mut Board, plan: &Plan, to: &Projection) {
+pub(crate) fn shade(board: &mut Board, plan: &Plan, to: &Projection) {
     let moment = &plan.light.moment;
     let em = board.em();
     let extent = extent(plan, board.frame.light);

@@ -8,6 +8,7 @@ use crate::chapter::Chapter;
 use crate::dial::{Dial, Spot};
 use crate::glossary::Term;
 use crate::history::History;
+use crate::later::{self, Later};
 use crate::saved::{Broken, Reader};
 use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::packet::Paper;
@@ -132,6 +133,8 @@ pub(crate) struct Desk {
     /// The light of every year; waits until the plan stands still.
     pub(crate) years: RwSignal<Shared<Vec<YearLight>>>,
     memory: StoredValue<Memory>,
+    /// Whether what comes later has come.
+    arrived: RwSignal<bool>,
     /// Whether there is a step back and a step forward.
     pub(crate) reach: RwSignal<(bool, bool)>,
     /// Whether the page is this planner's own; else it is a guest in somebody's page.
@@ -173,8 +176,9 @@ impl Desk {
                 }
             })
         });
+        let number = DESKS.fetch_add(1, Ordering::Relaxed);
         let desk = Desk {
-            number: DESKS.fetch_add(1, Ordering::Relaxed),
+            number,
             scenario,
             plan: Memo::new(move |_| outcome.with(|outcome| outcome.plan.clone())),
             problems: Memo::new(move |_| outcome.with(|outcome| outcome.problems.clone())),
@@ -184,6 +188,7 @@ impl Desk {
             daylight: RwSignal::new(Daylight::Season),
             years: RwSignal::new(Shared::new(Vec::new())),
             memory,
+            arrived: later::arrival(number),
             reach: RwSignal::new((false, false)),
             alone,
             face: RwSignal::new(Face { chapters: Chapter::ALL.to_vec(), hands: Hands::On }),
@@ -211,9 +216,9 @@ impl Desk {
             }
         };
         let sum = move || {
+            let Some(later) = later::now() else { return };
             let plan = self.plan.get_untracked();
-            let years =
-                self.memory.try_update_value(|memory| memory.by_year(&plan.scenario, &plan.canopy).to_vec());
+            let years = self.memory.try_update_value(|memory| (later.by_year)(memory, &plan));
             if let Some(years) = years {
                 self.years.set(Shared::new(years));
             }
@@ -221,7 +226,7 @@ impl Desk {
         Effect::new(move |_| {
             self.plan.track();
             stop();
-            if self.chapter.get() == Chapter::Light {
+            if self.chapter.get() == Chapter::Light && self.later().is_some() {
                 waiting.set_value(set_timeout_with_handle(sum, YEARS_AFTER).ok());
             }
         });
@@ -230,7 +235,8 @@ impl Desk {
 
     /// The light under the wide trees this planting replaces, on the same ground.
     pub(crate) fn beside(&self, plan: &Plan) -> Option<Arc<Season>> {
-        self.memory.try_update_value(|memory| memory.beside(&plan.scenario))
+        let later = self.later()?;
+        self.memory.try_update_value(|memory| (later.beside)(memory, plan))
     }
 
     /// How the reader looks at the plan now.
@@ -250,9 +256,20 @@ impl Desk {
         }
     }
 
+    /// What comes after the page stands, once it has.
+    pub(crate) fn later(&self) -> Option<Later> {
+        self.arrived.track();
+        later::now()
+    }
+
     /// An element id that no other mounted page uses.
     pub(crate) fn id(&self, name: &str) -> String {
         format!("rl{}-{name}", self.number)
+    }
+
+    /// Whether the page has been taken away meanwhile.
+    pub(crate) fn is_gone(&self) -> bool {
+        self.refusal.try_with_untracked(|_| ()).is_none()
     }
 
     /// The element the page is mounted in.

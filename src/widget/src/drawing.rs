@@ -8,7 +8,8 @@ use crate::dial::Spot;
 use crate::grip::grip;
 use crate::piece::{Piece, classed, svg};
 use crate::signal::{Memo, RwSignal, StoredValue};
-use drafting::{Frame, Handle, LayerName, Projection, ScaleChoice, Sheet, View, draw, draw_pair, draw_years};
+use drafting::{Frame, Handle, LayerName, Projection, ScaleChoice, Sheet, View};
+use drafting::{draw_elevation, draw_plan, draw_section};
 use leptos::prelude::*;
 use planting::digits::fixed;
 use wasm_bindgen::JsCast;
@@ -65,16 +66,20 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
 
     let sheet = Memo::new(move |_| {
         let (width, height) = size.get()?;
-        let frame = Frame::screen(width, height, desk.units.get()).with_light(desk.light_shown());
+        let later = desk.later();
+        let painters = later.map(|later| later.painters);
+        let frame = Frame::screen(width, height, desk.units.get()).lit(desk.light_shown(), painters);
         let frame = match hold.get() {
             Some((projection, detail)) => frame.with_scale(ScaleChoice::Hold(projection, detail)),
             None => frame,
         };
         let plan = desk.plan.get();
         Some(Shared::new(match view {
-            View::Pair => draw_pair(&plan, &*desk.beside(&plan)?, frame),
-            View::Years => desk.years.with(|years| draw_years(&plan, years, frame)),
-            _ => draw(view, &plan, frame),
+            View::Plan => draw_plan(&plan, frame),
+            View::Section => draw_section(&plan, frame),
+            View::Elevation => draw_elevation(&plan, frame),
+            View::Pair => (later?.pair)(&plan, &*desk.beside(&plan)?, frame),
+            View::Years => desk.years.with(|years| Some((later?.years)(&plan, years, frame)))?,
         }))
     });
     let view_box = move || {

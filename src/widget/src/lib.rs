@@ -17,6 +17,7 @@
 //! | what survives a reload, what can be opened | `saved` |
 //! | what an embedding page may call | `public` |
 //! | the printed sheet set | `print` |
+//! | what comes in a second file, after the page stands | `later` |
 
 mod browser;
 mod chapter;
@@ -29,6 +30,7 @@ mod findings;
 mod glossary;
 mod grip;
 mod history;
+mod later;
 mod notice;
 mod page;
 mod piece;

@@ -13,7 +13,7 @@ pub(crate) fn sentences(broken: &Broken, units: Units) -> Vec<String> {
     match broken {
         Broken::Unreadable => Vec::new(),
         Broken::Fields(problems) => problems.iter().map(|problem| wording::problem(problem, units)).collect(),
-        Broken::Said(words) => vec![words.clone()],
+        Broken::Said(words) | Broken::Lacking(words) => vec![words.clone()],
     }
 }
 
@@ -26,6 +26,10 @@ pub(crate) fn broken_notice(desk: Desk) -> Vec<Piece> {
                  What was saved is kept under \u{201c}rowlight.v1.broken\u{201d} in the browser's storage."
             }
             (false, Broken::Said(_)) => "This page asks for something the planner doesn't have:",
+            (false, Broken::Lacking(_)) => {
+                "The plan can be worked on. Light in the drawings, print, pictures and tables need a part of the planner \
+                 that hasn't come:"
+            }
             (false, Broken::Unreadable) => {
                 "What was to be opened is no plan: neither a link nor a file of this planner. \
                  The plan before it is kept."

@@ -95,6 +95,8 @@ pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
         .says("data-daylight", move || {
             if desk.daylight.get() == Daylight::Hour { "hour" } else { "season" }.to_owned()
         })
+        // For who waits: tests, and pages that ask for drawings.
+        .may_say("data-whole", move || desk.later().map(|_| "true".to_owned()))
         .with(head)
         .shows(move || broken_notice(desk))
         .with(work)

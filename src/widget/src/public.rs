@@ -7,6 +7,7 @@
 use crate::chapter::Chapter;
 use crate::controls::group_key;
 use crate::desk::{Desk, Face, Hands, Refusal};
+use crate::later;
 use crate::notice::sentences;
 use crate::page::page;
 use crate::piece::stand;
@@ -14,8 +15,7 @@ use crate::saved::{self, Broken, Found, Reader, object, object_of, text_of};
 use crate::signal::{StoredValue, watch};
 use crate::tell_of_panics;
 use drafting::export::Place;
-use drafting::svg::{PaperUnit, document};
-use drafting::{Frame, Units, View, draw, export, measure, wording};
+use drafting::{Units, measure, wording};
 use js_sys::{Array, Function, Reflect};
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
@@ -31,10 +31,6 @@ use web_sys::HtmlElement;
 
 /// How long a plan must stand still before its page is told of it.
 const TELL_AFTER: Duration = Duration::from_millis(100);
-/// The size of a drawing handed out `[px]`.
-const DRAWING: (f64, f64) = (1200.0, 780.0);
-/// Marks a table as UTF-8 for spreadsheets.
-const UTF_8: char = '\u{feff}';
 
 /// A mounted planner. Freeing it takes the planner away and lets go of all it held.
 #[wasm_bindgen]
@@ -97,6 +93,13 @@ pub fn mount(host: HtmlElement, settings: JsValue) -> Result<Handle, JsError> {
         picture.remove();
     }
     Ok(handle)
+}
+
+/// Fetches the second file where it isn't there yet, for every planner of the page; false where it couldn't be fetched, and
+/// the next one who asks tries again.
+#[wasm_bindgen]
+pub async fn later() -> bool {
+    later::come().await
 }
 
 /// The keys of the inputs a list of groups and fields names; none where it names something else.
@@ -168,38 +171,27 @@ impl Handle {
         views.iter().map(|view| Array::of2(&view.key().into(), &view.title().into())).collect()
     }
 
-    /// A drawing as SVG, by its key.
+    /// A drawing as SVG, by its key. This, tables and the map come with the second file: there is nothing before
+    /// `later` has said that it has come.
     pub fn drawing(&self, view: &str) -> Option<String> {
-        let view = [View::Plan, View::Section, View::Elevation, View::Pair, View::Years]
-            .into_iter()
-            .find(|one| one.key() == view)?;
-        let (width, height) = DRAWING;
         let light = untrack(|| self.desk.light_shown());
-        let frame = Frame::screen(width, height, self.desk.units.get_untracked()).with_light(light);
-        Some(document(&draw(view, &self.plan_now(), frame), PaperUnit::Fluid))
+        (later::now()?.drawing)(&self.plan_now(), self.desk.units.get_untracked(), light, view)
     }
 
     /// A table as CSV: `figures`, `orders` or `stations`.
     pub fn table(&self, name: &str) -> Option<String> {
-        let (plan, units) = (self.plan_now(), self.desk.units.get_untracked());
-        let table = match name {
-            "figures" => export::figures(&plan, units),
-            "orders" => export::orders(&plan, units),
-            "stations" => export::stations(&plan),
-            _ => return None,
-        };
-        Some(format!("{UTF_8}{table}"))
+        (later::now()?.table)(&self.plan_now(), self.desk.units.get_untracked(), name)
     }
 
     /// Every tree and post as GeoJSON, given where the field's corner lies `[°]`.
     ///
     /// # Errors
     /// What is wrong with the place, in words.
-    pub fn map(&self, longitude: f64, latitude: f64) -> Result<String, JsError> {
+    pub fn map(&self, longitude: f64, latitude: f64) -> Result<Option<String>, JsError> {
+        let Some(later) = later::now() else { return Ok(None) };
         let corner = Place { longitude: degrees(longitude), latitude: degrees(latitude) };
-        let units = self.desk.units.get_untracked();
-        export::geojson(&self.plan_now(), Some(corner))
-            .map_err(|fault| JsError::new(&wording::sentence(&fault, units)))
+        let map = (later.map)(&self.plan_now(), self.desk.units.get_untracked(), corner);
+        map.map(Some).map_err(|words| JsError::new(&words))
     }
 
     /// Opens a link, a file or a scenario, as one step to undo. Where it can't be opened the plan stays, and what is wrong
@@ -224,6 +216,11 @@ impl Handle {
     /// Tells the reader what this page asked for in vain.
     pub fn say(&self, words: String) {
         self.refuse(Broken::Said(words), true);
+    }
+
+    /// Tells the reader why the second file hasn't come.
+    pub fn lack(&self, words: String) {
+        self.refuse(Broken::Lacking(words), true);
     }
 
     /// Sets `units`, `chapters`, `controls` or `year` as an attribute of the element does. What can't be set stays as it

@@ -42,6 +42,8 @@ pub(crate) enum Broken {
     Fields(Vec<Problem>),
     /// What was set isn't possible, in words.
     Said(String),
+    /// The second file hasn't come; why, in words.
+    Lacking(String),
 }
 
 fn storage() -> Option<Storage> {

@@ -4,6 +4,7 @@ use crate::desk::{Desk, Word};
 use crate::glossary::{self, Term, marked};
 use crate::piece::{Piece, button, classed, html, text};
 use leptos::leptos_dom::helpers::set_timeout;
+use planting::digits::fixed;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, EventTarget, PointerEvent};
@@ -81,8 +82,9 @@ pub(crate) fn word_box(desk: Desk) -> Vec<Piece> {
         let page = desk.host().get_bounding_client_rect();
         let left = (word.left - page.left()).min(page.width() - WIDTH - 8.0).max(8.0);
         let below = word.bottom + ROOM < height() || word.top < ROOM;
-        let px =
-            |place: Option<f64>| Some(place.map_or_else(|| "auto".to_owned(), |place| format!("{place}px")));
+        let px = |place: Option<f64>| {
+            Some(place.map_or_else(|| "auto".to_owned(), |place| format!("{}px", fixed(place, 2))))
+        };
         let top = below.then(|| word.bottom - page.top() + 6.0);
         let bottom = (!below).then(|| page.bottom() - word.top + 6.0);
         classed("div", "rl-word")

@@ -1,6 +1,6 @@
 //! From the crate `widget` to `dist/`: plain files with relative addresses, at home in any folder of any static host.
 //!
-//! 1. [`wasm`] compiles `widget`, makes the JavaScript glue and shrinks the module.
+//! 1. [`wasm`] compiles `widget`, cuts the module in two ([`segments`]), makes the JavaScript glue and shrinks both halves.
 //! 2. The files of `www/` are taken as they are, `index.html` gets the default plan's drawings ([`picture`]),
 //!    the [`schema`] of scenario files is laid beside it, and [`embedding`] adds what embedders read.
 //!    [`minify`] shortens scripts and styles; [`offline`] tells the service worker what files there are.
@@ -20,6 +20,7 @@ pub mod offline;
 pub mod parts;
 pub mod picture;
 pub mod schema;
+pub mod segments;
 pub mod shelf;
 pub mod wasm;
 pub mod weight;

@@ -17,6 +17,7 @@
 //! 100 m of height the field comes out 16 mm in a kilometre too long.
 
 use super::stations::{each, kind, millimetres};
+use planting::digits::fixed;
 use planting::uom::si::angle::degree;
 use planting::uom::si::f64::Angle;
 use planting::{Message, Plan, Quantity};
@@ -119,9 +120,9 @@ pub fn geojson(plan: &Plan, corner: Option<Place>) -> Result<String, Message> {
         // Writing into a text never fails.
         let _ = write!(
             out,
-            "{between}{{\"type\":\"Feature\",\"geometry\":{{\"type\":\"Point\",\"coordinates\":[{:.8},{:.8}]}},\"properties\":{{\"kind\":\"{}\",\"row\":{},\"number\":{number},\"across_m\":{},\"along_m\":{}}}}}",
-            there.longitude.get::<degree>(),
-            there.latitude.get::<degree>(),
+            "{between}{{\"type\":\"Feature\",\"geometry\":{{\"type\":\"Point\",\"coordinates\":[{},{}]}},\"properties\":{{\"kind\":\"{}\",\"row\":{},\"number\":{number},\"across_m\":{},\"along_m\":{}}}}}",
+            fixed(there.longitude.get::<degree>(), 8),
+            fixed(there.latitude.get::<degree>(), 8),
             kind(station.kind).1,
             station.row,
             millimetres(station.at.across),

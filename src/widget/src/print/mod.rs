@@ -6,18 +6,46 @@
 
 mod sheets;
 
-use crate::desk::Desk;
+use crate::desk::{Desk, Refusal};
+use crate::later;
+use crate::saved::Broken;
+use drafting::Units;
+use drafting::packet::Paper;
 use leptos::leptos_dom::helpers::window_event_listener_untyped;
 use leptos::prelude::*;
+use planting::Plan;
 use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::spawn_local;
 use web_sys::{CssStyleSheet, Document, Element};
 
 /// The container's id, and the class the document carries while it is filled.
 const CONTAINER: &str = "rowlight-print";
 const PRINTING: &str = "rowlight-printing";
 
-/// Prints the plan on the desk.
+/// Text for the printed set and the rules of its pages: the door to what comes later.
+pub(crate) fn sheets_and_rules(plan: &Plan, units: Units, paper: Paper, date: &str) -> (String, String) {
+    (sheets::sheets(plan, units, paper, date), sheets::page_rules(plan, units, paper))
+}
+
+/// Prints the plan on the desk, as soon as what it takes has come.
 pub(crate) fn open_print(desk: Desk) {
+    if later::now().is_some() {
+        return print(desk);
+    }
+    spawn_local(async move {
+        let come = later::come().await;
+        if desk.is_gone() {
+            return;
+        }
+        if come {
+            print(desk);
+        } else {
+            lack(desk, "The sheets could not be fetched. Print again; if it stays so, load the page again.");
+        }
+    });
+}
+
+fn print(desk: Desk) {
     desk.settle();
     fill(desk);
     if let Some(window) = web_sys::window() {
@@ -53,17 +81,24 @@ fn container(document: &Document) -> Option<Element> {
     Some(made)
 }
 
+fn lack(desk: Desk, words: &str) {
+    desk.refusal.set(Some(Refusal { saved: false, broken: Broken::Lacking(words.to_owned()) }));
+}
+
 fn fill(desk: Desk) {
+    let Some(later) = later::now() else {
+        // The browser is printing already and waits for nobody.
+        return lack(desk, "The sheets had not come yet when the page was printed. Print again.");
+    };
     let Some(document) = document() else { return };
     let Some(container) = container(&document) else { return };
     if container.has_child_nodes() {
         return;
     }
     let (units, paper) = (desk.units.get_untracked(), desk.paper.get_untracked());
-    desk.plan.with_untracked(|plan| {
-        container.set_inner_html(&sheets::sheets(plan, units, paper, &today()));
-        set_page_rules(&document, &own_sheets(desk), &sheets::page_rules(plan, units, paper));
-    });
+    let (sheets, rules) = desk.plan.with_untracked(|plan| (later.print)(plan, units, paper, &today()));
+    container.set_inner_html(&sheets);
+    set_page_rules(&document, &own_sheets(desk), &rules);
     if let Some(root) = document.document_element() {
         let _ = root.class_list().add_1(PRINTING);
     }

@@ -3,6 +3,9 @@
 //! The glue is made in this process by the library behind wasm-bindgen's own tool, pinned to the version of the crate. No second
 //! program has to be installed, and the two versions, which must be equal, can't drift apart.
 //!
+//! Each module comes in two files. What only `widget/src/later.rs` reaches isn't needed before the first slider moves: it is cut
+//! out before the glue is made and fetched when the page stands, by a small script of its own (`Make::link`).
+//!
 //! For publishing there are two modules: one that sums light on sixteen lanes at once (WebAssembly SIMD, in every browser since
 //! 2023), and a plain one for those that can't. The loader picks.
 
@@ -10,10 +13,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result, anyhow, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
-use super::{Files, Finish, shelf};
+use super::{Files, Finish, segments, shelf};
 use crate::{npm, workspace};
 
 /// The platform of the module.
@@ -27,6 +30,23 @@ struct Make {
     simd: bool,
 }
 
+impl Make {
+    /// The module, as the glue asks for it.
+    fn module(self) -> String {
+        format!("{}_bg.wasm", self.name)
+    }
+
+    /// What comes later.
+    fn later(self) -> String {
+        format!("{}-later_bg.wasm", self.name)
+    }
+
+    /// The script that fetches it.
+    fn link(self) -> String {
+        format!("{}-later.js", self.name)
+    }
+}
+
 /// The one nearly every browser loads.
 const SIMD: Make = Make { name: "rowlight", simd: true };
 /// The one for browsers without SIMD.
@@ -38,6 +58,8 @@ const OPTIMISER: &str = "binaryen@132.0.0";
 /// What the module may use, named one by one: `--all-features` makes binaryen write proposals that no browser accepts yet.
 const WASM_OPT: &[&str] = &[
     "-Oz",
+    // Until nothing gets smaller any more.
+    "--converge",
     "--enable-bulk-memory",
     "--enable-bulk-memory-opt",
     "--enable-reference-types",
@@ -48,7 +70,13 @@ const WASM_OPT: &[&str] = &[
     "--enable-simd",
 ];
 
-/// Compiles `widget` and returns `rowlight.js`, `rowlight_bg.wasm`, the TypeScript types and what JavaScript the crates bring along;
+/// What the part that comes later is called by the tool that cuts it out, after `wasm_split` in `widget/src/later.rs`.
+const CUT: &str = "split_later.wasm";
+
+/// So that the module can be cut: the linker says what points where, and leaves texts apart, for those of the later part to move there.
+const LINKING: &[&str] = &["-Clink-arg=--emit-relocs", "-Clink-arg=--no-merge-data-segments"];
+
+/// Compiles `widget` and returns `rowlight.js`, `rowlight_bg.wasm`, what comes later, the TypeScript types and what JavaScript the crates bring along;
 /// for publishing the plain module and its glue too.
 ///
 /// # Errors
@@ -69,14 +97,41 @@ fn module(make: Make, finish: Finish, target: &Path) -> Result<Files> {
     let place = if make.simd { target.to_path_buf() } else { target.join("plain") };
     let compiled = compile(make, &place)?;
     let glue = place.join("glue");
-    bind(make, &compiled, &glue)?;
+    let parts = place.join("parts");
+    cut(make, &compiled, &parts)?;
+    bind(make, &parts.join("main.wasm"), &glue)?;
+    fs::rename(parts.join(CUT), glue.join(make.later()))?;
+    let link = fs::read_to_string(parts.join(make.link()))?;
+    if !link.contains(CUT) {
+        bail!("{} doesn't name {CUT}", make.link());
+    }
+    fs::write(glue.join(make.link()), link.replace(CUT, &make.later()))?;
     if finish == Finish::Small {
-        optimise(&glue.join(format!("{}_bg.wasm", make.name)), &target.join("tools"))?;
+        optimise(&glue, &[make.module(), make.later()], &target.join("tools"))?;
     }
     let mut files = shelf::read(&glue)?;
     // Types of the module's raw exports: the glue is the only one that calls those.
-    files.remove(&format!("{}_bg.wasm.d.ts", make.name));
+    files.remove(&format!("{}.d.ts", make.module()));
     Ok(files)
+}
+
+/// Cuts what comes later out of a module as the compiler made it.
+fn cut(make: Make, compiled: &Path, parts: &Path) -> Result<()> {
+    if parts.exists() {
+        fs::remove_dir_all(parts)?;
+    }
+    let module = fs::read(compiled)?;
+    let (main, glue, link) =
+        (parts.join("main.wasm"), format!("./{}.js", make.name), format!("./{}", make.link()));
+    let mut options = wasm_split_cli_support::Options::new(&module);
+    options.output_dir = parts;
+    options.main_out_path = &main;
+    options.main_module = &glue;
+    options.link_name = &link;
+    wasm_split_cli_support::transform(options)
+        .map_err(|reason| anyhow!("the module can't be cut in two: {reason:#}"))?;
+    fs::write(&main, segments::joined(&fs::read(&main)?)?)?;
+    Ok(())
 }
 
 /// Adds the target with rustup when this Rust hasn't got it.
@@ -107,6 +162,7 @@ fn compile(make: Make, target: &Path) -> Result<PathBuf> {
     let mut cargo = workspace::cargo();
     cargo.args(["build", "--package", "widget", "--lib", "--target", TARGET, "--profile", PROFILE]);
     let mut flags = remapped_paths();
+    flags.extend(LINKING.iter().map(|&flag| flag.to_owned()));
     if make.simd {
         flags.push("-Ctarget-feature=+simd128".to_owned());
     }
@@ -150,22 +206,28 @@ fn bind(make: Make, compiled: &Path, glue: &Path) -> Result<()> {
         .web(true)?
         .typescript(true)
         .omit_default_module_path(false)
+        // The later part takes hold of the module through these.
+        .keep_lld_exports(true)
         .remove_name_section(true)
         .remove_producers_section(true)
         .generate(glue)
         .context("the JavaScript glue can't be made")
 }
 
-fn optimise(module: &Path, tools: &Path) -> Result<()> {
+fn optimise(folder: &Path, modules: &[String], tools: &Path) -> Result<()> {
     let Some(program) = optimiser(tools) else {
         println!(
             "The module is left as the compiler made it, about 40 % larger than it need be: no wasm-opt."
         );
         return Ok(());
     };
-    let smaller = module.with_extension("smaller");
-    workspace::run(Command::new("node").arg(&program).args(WASM_OPT).arg(module).arg("-o").arg(&smaller))?;
-    fs::rename(smaller, module)?;
+    for module in modules.iter().map(|name| folder.join(name)) {
+        let smaller = module.with_extension("smaller");
+        workspace::run(
+            Command::new("node").arg(&program).args(WASM_OPT).arg(&module).arg("-o").arg(&smaller),
+        )?;
+        fs::rename(smaller, module)?;
+    }
     Ok(())
 }
 

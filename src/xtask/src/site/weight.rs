@@ -7,7 +7,8 @@ use anyhow::Result;
 
 use super::{Files, parts};
 
-/// The files a browser has loaded when a visitor can first move a slider. All others come later or never.
+/// The files a browser has loaded when a visitor can first move a slider. All others come later or never: `rowlight-later.js` is the
+/// script that fetches the second half of the module, which itself comes when the page stands.
 pub const FIRST_INTERACTION: &[&str] = &[
     "index.html",
     "rowlight.css",
@@ -15,12 +16,13 @@ pub const FIRST_INTERACTION: &[&str] = &[
     "boot.js",
     "loader.js",
     "rowlight.js",
+    "rowlight-later.js",
     "rowlight_bg.wasm",
 ];
 
-/// What may be loaded before the first slider moves, with brotli `[bytes]`. The goal is 220 KB (a KB is 1000 bytes), which is not
-/// yet reached; this is what is reached, rounded up to the next 5 KB. It only ever goes down, or a change says why not.
-pub const BUDGET: usize = 255_000;
+/// What may be loaded before the first slider moves, with brotli `[bytes]` (a KB is 1000 bytes). It only ever goes down, or a change
+/// says why not.
+pub const BUDGET: usize = 221_000;
 
 /// Parts of the module named when the budget is exceeded.
 const NAMED: usize = 12;
