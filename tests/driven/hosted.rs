@@ -59,13 +59,20 @@ pub(crate) fn two_planners_on_an_ordinary_host(visit: &Visit) -> Result<()> {
         let meant = plan.figure("trees_per_acre").and_then(|figure| figure.value).context("no figure")?;
         ensure!(near(shown.parse()?, meant, 1e-11), "{id} shows {shown}, {meant} is right");
         visit.browser.until(&within(id, ".rl-menu"))?;
+        visit.browser.until(&within(id, "[data-whole]"))?;
     }
     visit.browser.screenshot("hosted")?;
     visit.browser.expect_quiet_console()?;
     let requests = host.requests()?;
     let wasm: Vec<_> = requests.iter().filter(|request| request.address.ends_with(".wasm")).collect();
-    let [wasm] = wasm.as_slice() else { anyhow::bail!("the program was fetched {} times", wasm.len()) };
-    ensure!(wasm.content_type == "application/wasm", "{wasm:?}");
+    // Its two files, each once for both planners.
+    let mut names: Vec<_> = wasm.iter().filter_map(|request| request.address.rsplit('/').next()).collect();
+    names.sort_unstable();
+    ensure!(
+        names == ["rowlight-later_bg.wasm", "rowlight_bg.wasm"],
+        "of the program were fetched: {names:?}"
+    );
+    ensure!(wasm.iter().all(|request| request.content_type == "application/wasm"), "{wasm:?}");
     for request in &requests {
         ensure!(request.address.starts_with(FOLDER) && request.status == 200, "{request:?}");
     }

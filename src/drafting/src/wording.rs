@@ -12,15 +12,20 @@ use planting::{Advice, Figure, Message, Problem, Slot, parameter};
 /// assert_eq!(sentence(&message, Units::Us), "Keep 7 ft clear.");
 /// ```
 pub fn sentence(message: &Message, units: Units) -> String {
-    let mut text = message.template.to_owned();
-    for (place, slot) in message.values.iter().enumerate() {
-        let word = match slot {
-            Slot::Number(value, quantity) => write(*value, *quantity, units),
-            Slot::Word(word) => word.clone(),
-        };
-        text = text.replace(&format!("{{{place}}}"), &word);
+    let mut text = String::new();
+    let mut rest = message.template;
+    while let Some((before, (place, after))) =
+        rest.split_once('{').and_then(|(before, rest)| Some((before, rest.split_once('}')?)))
+    {
+        text.push_str(before);
+        match place.parse().ok().and_then(|place: usize| message.values.get(place)) {
+            Some(Slot::Number(value, quantity)) => text.push_str(&write(*value, *quantity, units)),
+            Some(Slot::Word(word)) => text.push_str(word),
+            None => text.push('…'),
+        }
+        rest = after;
     }
-    text
+    text + rest
 }
 
 /// A problem as a sentence that names the field.

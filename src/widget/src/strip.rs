@@ -169,7 +169,7 @@ fn cell(desk: Desk, headline: &'static Headline, open: RwSignal<Option<&'static 
 
 /// The value without the land it is said for: the words over it say that already.
 fn headline_text(text: &str) -> String {
-    text.trim_end_matches("/acre").trim_end_matches("/ha").to_owned()
+    ["/acre", "/ha"].iter().find_map(|land| text.strip_suffix(land)).unwrap_or(text).to_owned()
 }
 
 /// How many findings there are; goes to the list.

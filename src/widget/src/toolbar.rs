@@ -70,7 +70,7 @@ pub(crate) fn toolbar(desk: Desk) -> Piece {
 const PAPERS: [Paper; 2] = [Paper::Letter, Paper::A4];
 
 fn paper_name(paper: Paper) -> &'static str {
-    paper.label().split(" (").next().unwrap_or_else(|| paper.label())
+    paper.label().split('(').next().unwrap_or_default().trim_end()
 }
 
 fn tool(

@@ -11,10 +11,12 @@ use crate::{npm, workspace};
 /// The program, by its name on npm.
 pub const TOOL: &str = "esbuild@0.25.12";
 
-/// Whether a file is made smaller. Not the service worker, whose marks the build has yet to find, nor the script that must run in
-/// browsers of any age.
+/// The script that must run in browsers of any age, and stays in the language they know.
+const OLDEST: &str = "preflight.js";
+
+/// Whether a file is made smaller. Not the service worker, whose marks the build has yet to find.
 fn is_shortened(name: &str) -> bool {
-    (name.ends_with(".js") || name.ends_with(".css")) && !["sw.js", "preflight.js"].contains(&name)
+    (name.ends_with(".js") || name.ends_with(".css")) && name != "sw.js"
 }
 
 /// Makes scripts and style sheets smaller, and nothing else about them different.
@@ -39,14 +41,18 @@ pub fn shorten(files: &mut Files) -> Result<()> {
     for name in &names {
         fs::write(given.join(name), &files[name])?;
     }
-    let status = Command::new(package.join("bin").join("esbuild"))
-        .args(["--minify", "--charset=utf8", "--log-level=warning"])
-        .arg(format!("--outdir={}", made.display()))
-        .args(names.iter().map(|name| given.join(name)))
-        .status()
-        .context("esbuild did not start")?;
-    if !status.success() {
-        bail!("esbuild could not read a script or a style sheet ({status})");
+    let (old, new): (Vec<&String>, Vec<&String>) = names.iter().partition(|name| *name == OLDEST);
+    for (names, language) in [(new, "esnext"), (old, "es5")] {
+        let status = Command::new(package.join("bin").join("esbuild"))
+            .args(["--minify", "--charset=utf8", "--log-level=warning"])
+            .arg(format!("--target={language}"))
+            .arg(format!("--outdir={}", made.display()))
+            .args(names.iter().map(|name| given.join(name)))
+            .status()
+            .context("esbuild did not start")?;
+        if !status.success() {
+            bail!("esbuild could not read a script or a style sheet ({status})");
+        }
     }
     for name in names {
         let short = fs::read(made.join(&name))?;
