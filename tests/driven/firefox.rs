@@ -9,7 +9,7 @@ use crate::embed::{
     attributes_and_properties_say_the_same, come_and_go, expect_plan, numbers_without_a_planner, open_with,
     two_planners_with_their_own_plans, until_started,
 };
-use crate::handles::handles_of_one_number_follow_the_mouse;
+use crate::handles::every_handle_follows_the_mouse;
 use crate::harness::{Case, Visit, cases};
 use crate::hosted::two_planners_on_an_ordinary_host;
 use crate::light::{
@@ -29,7 +29,7 @@ pub(crate) const CASES: &[Case] = cases![
     it_runs_the_module_with_simd,
     the_keyboard_alone_makes_a_plan,
     every_slider_follows_the_keys,
-    handles_of_one_number_follow_the_mouse,
+    every_handle_follows_the_mouse,
     the_chapter_shows_what_the_engine_says,
     dragging_the_spacing_moves_map_figures_and_advice,
     two_planners_with_their_own_plans,

@@ -16,6 +16,7 @@ pub(crate) const CASES: &[Case] = cases![
     every_handle_follows_the_mouse,
     every_handle_follows_a_finger,
     every_handle_follows_the_keys,
+    fractions_of_a_pixel_count,
     a_drag_given_up_leaves_the_plan,
     quick_drags_are_steps_of_their_own,
     a_touched_knob_keeps_its_value,
@@ -145,7 +146,12 @@ fn drag_one(planner: &Planner, knob: &Knob, now: &Scenario, touch: bool) -> Resu
         let next = (value > knob.min && value < knob.max).then(|| drawn(&knob.set(now, value))).flatten();
         next.is_some() && next != drawn_now
     };
-    let pixels = [24.0, -24.0, 12.0, -12.0, 60.0, -60.0, 100.0, -100.0].into_iter().find(is_new);
+    // Firefox tells the pointer's place in fractions of a pixel, a tenth off where the page stands between two: best a drag that ends
+    // well within a step.
+    let is_sure = |pixels: &f64| knob.dragged(pixels - 0.5).to_bits() == knob.dragged(pixels + 0.5).to_bits();
+    let ways = [24.0, -24.0, 12.0, -12.0, 20.0, -20.0, 60.0, -60.0, 100.0, -100.0];
+    let ways: Vec<f64> = ways.into_iter().filter(is_new).collect();
+    let pixels = ways.iter().copied().find(is_sure).or(ways.first().copied());
     let pixels = pixels.context("no drag gives another drawing")?;
     let (right, down) = knob.handle.grows;
     let to = from.moved(pixels * right, pixels * down);
@@ -166,25 +172,38 @@ fn drag_one(planner: &Planner, knob: &Knob, now: &Scenario, touch: bool) -> Resu
     Ok(())
 }
 
-/// Without the wires: in Firefox one that is dragged past its neighbour now and then stops a step short (CHANGELOG, “Not yet”).
-pub(crate) fn handles_of_one_number_follow_the_mouse(visit: &Visit) -> Result<()> {
-    let planner = Planner::open(visit)?;
-    let now = Scenario::default();
-    let mut knobs = knobs(&planner, &now, Units::Us)?;
-    expect_all(&knobs)?;
-    knobs.retain(|knob| knob.handle.item.is_none());
-    for knob in &knobs {
-        drag_one(&planner, knob, &now, false).with_context(|| knob.selector())?;
-    }
-    Ok(())
-}
-
-fn every_handle_follows_the_mouse(visit: &Visit) -> Result<()> {
+pub(crate) fn every_handle_follows_the_mouse(visit: &Visit) -> Result<()> {
     drag_all(visit, false)
 }
 
 fn every_handle_follows_a_finger(visit: &Visit) -> Result<()> {
     drag_all(visit, true)
+}
+
+/// Screens with more than one dot to the pixel tell the pointer's place in between.
+fn fractions_of_a_pixel_count(visit: &Visit) -> Result<()> {
+    let planner = Planner::open(visit)?;
+    let now = Scenario::default();
+    let mut dragged = 0;
+    for knob in knobs(&planner, &now, Units::Us)? {
+        let value = |pixels: f64| knob.dragged(pixels);
+        let at_edge = |pixels: &f64| value(*pixels) < value(pixels + 0.7) && value(pixels + 1.1) < knob.max;
+        let is_sure = |pixels: &f64| value(pixels + 0.7).to_bits() == value(pixels + 1.1).to_bits();
+        let pixels = (8..40).map(f64::from).find(|pixels| at_edge(pixels) && is_sure(pixels));
+        let Some(pixels) = pixels.filter(|_| knob.handle.item.is_none()) else { continue };
+        let middle = planner.browser.middle(&element(&format!("{} .rl-grip-knob", knob.selector())))?;
+        let from = Point { x: middle.x.round(), y: middle.y.round() };
+        let (right, down) = knob.handle.grows;
+        // Up and to the left, places between two pixels are cut off the other way.
+        let off = pixels + 0.9;
+        planner.browser.drag(from, from.moved(off * right, off * down))?;
+        let after = knob.set(&now, value(off));
+        planner.expect(&after).with_context(|| format!("{} by {off} px", knob.selector()))?;
+        planner.browser.key("Ctrl+z")?;
+        dragged += usize::from(right + down > 0.0);
+    }
+    ensure!(dragged > 1, "no drag told fractions apart");
+    Ok(())
 }
 
 fn every_handle_follows_the_keys(visit: &Visit) -> Result<()> {

@@ -11,6 +11,7 @@ use crate::piece::{Piece, svg};
 use crate::signal::{Memo, RwSignal, StoredValue};
 use drafting::sheet::{Handle, ems};
 use drafting::{Sheet, View};
+use js_sys::Reflect;
 use planting::digits::fixed;
 use planting::order::within;
 use wasm_bindgen::JsCast;
@@ -42,6 +43,12 @@ impl Grab {
     }
 }
 
+/// Where a pointer is, in fractions of a pixel, which web-sys cuts off: a pixel lost is a step lost where steps are small.
+fn place_of(event: &PointerEvent) -> (f64, f64) {
+    let along = |name: &str| Reflect::get(event, &name.into()).ok().and_then(|place| place.as_f64());
+    (along("clientX").unwrap_or_default(), along("clientY").unwrap_or_default())
+}
+
 /// One handle.
 pub(crate) fn grip(
     desk: Desk,
@@ -69,7 +76,7 @@ pub(crate) fn grip(
         desk.part();
         grab.set_value(Some(Grab {
             pointer: event.pointer_id(),
-            at: (f64::from(event.client_x()), f64::from(event.client_y())),
+            at: place_of(&event),
             grows: handle.grows,
             per_unit: handle.per_unit,
             value: handle.value,
@@ -82,8 +89,7 @@ pub(crate) fn grip(
         else {
             return;
         };
-        let pointer = (f64::from(event.client_x()), f64::from(event.client_y()));
-        desk.turn(dial, dial.snap(grab.value_at(pointer), desk.units.get_untracked()));
+        desk.turn(dial, dial.snap(grab.value_at(place_of(&event)), desk.units.get_untracked()));
     };
     let release = move || {
         if grab.try_update_value(Option::take).flatten().is_some() {
@@ -95,8 +101,7 @@ pub(crate) fn grip(
     };
     // The last move may not have been told: where the pointer is let go counts too, unless it has never left its place.
     let let_go = move |event: PointerEvent| {
-        let place = (f64::from(event.client_x()), f64::from(event.client_y()));
-        if grab.try_get_value().flatten().is_some_and(|grab| grab.at != place) {
+        if grab.try_get_value().flatten().is_some_and(|grab| grab.at != place_of(&event)) {
             drag(event);
         }
         release();
