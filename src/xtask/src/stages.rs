@@ -127,10 +127,7 @@ fn house_rules() -> Result<Count> {
 /// Unit tests, the checks against published values, and the examples in the documentation.
 fn native_tests() -> Result<Count> {
     tests(workspace::cargo().args(["test", "--workspace", "--no-fail-fast", "--lib", "--test", "published"]))
-        .and_then(|native| {
-            Ok(native
-                + tests(workspace::cargo().args(["test", "--doc", "--workspace", "--exclude", "xtask"]))?)
-        })
+        .and_then(|native| Ok(native + tests(workspace::cargo().args(["test", "--doc", "--workspace"]))?))
 }
 
 fn browser_tests() -> Result<Count> {
