@@ -4,7 +4,7 @@
 //! is as long as the sheet's projection says.
 
 use crate::strategy::in_order;
-use drafting::sheet::{Bounds, Text};
+use drafting::sheet::{Bounds, Ink, Text};
 use drafting::{Daylight, Frame, Mark, Sheet, Units, View, draw, draw_pair, draw_years};
 use planting::light::Memory;
 use planting::plan;
@@ -52,7 +52,7 @@ fn no_text_is_crossed(sheet: &Sheet) -> Result<(), TestCaseError> {
         }
     }
     let lines = sheet.layers.iter().flatten().filter_map(|mark| match mark {
-        Mark::Path { ink: drafting::sheet::Ink::Dimension, d } => Some(pieces(d)),
+        Mark::Path { ink: Ink::Dimension | Ink::Edge, d } => Some(pieces(d)),
         _ => None,
     });
     for [from, to] in lines.flatten() {

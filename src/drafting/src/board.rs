@@ -113,6 +113,8 @@ pub(crate) struct Board {
     pub(crate) frame: Frame,
     layers: Vec<Vec<Mark>>,
     taken: Vec<Bounds>,
+    /// Lines no lettering may stand on.
+    edges: Vec<Line>,
     /// Lines that belong together, such as those of one dimension.
     thin_lines: Vec<Vec<Line>>,
     handles: Vec<Handle>,
@@ -124,6 +126,7 @@ impl Board {
             frame,
             layers: LayerName::ALL.iter().map(|_| Vec::new()).collect(),
             taken: Vec::new(),
+            edges: Vec::new(),
             thin_lines: Vec::new(),
             handles: Vec::new(),
         }
@@ -203,6 +206,12 @@ impl Board {
         self.taken.push(bounds);
     }
 
+    /// Keeps lettering off the edge of an area.
+    pub(crate) fn keep_off(&mut self, corners: &[(f64, f64)]) {
+        let before = corners.last().into_iter().chain(corners);
+        self.edges.extend(before.zip(corners).map(|(from, to)| [*from, *to]));
+    }
+
     /// A text, not yet written.
     pub(crate) fn text(
         &self,
@@ -224,7 +233,9 @@ impl Board {
     pub(crate) fn is_free(&self, text: &Text) -> bool {
         let bounds = text.bounds();
         let sheet = Bounds { left: 0.0, top: 0.0, right: self.frame.width, bottom: self.frame.height };
-        bounds.inside(&sheet) && !self.taken.iter().any(|taken| taken.meets(&bounds))
+        bounds.inside(&sheet)
+            && !self.taken.iter().any(|taken| taken.meets(&bounds))
+            && !self.edges.iter().any(|[from, to]| bounds.share_of_line(*from, *to).is_some())
     }
 
     /// Writes a text if its place is free; tells whether it did.

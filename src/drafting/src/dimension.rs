@@ -82,13 +82,15 @@ impl Board {
         // Away from the object first.
         let outward = if x >= from.0 { 1.0 } else { -1.0 };
         let side = |way: f64| if way > 0.0 { Anchor::Start } else { Anchor::End };
-        let choices = [
-            beside(side(outward), outward * em * 0.5, middle),
-            beside(side(-outward), -outward * em * 0.5, middle),
+        // Toward it only where it ends before the object does.
+        let room = (x - from.0).abs().min((x - from.1).abs());
+        let inside = (width + em <= room).then(|| beside(side(-outward), -outward * em * 0.5, middle));
+        let choices = [Some(beside(side(outward), outward * em * 0.5, middle)), inside];
+        let choices = choices.into_iter().flatten().chain([
             beside(Anchor::End, -em * 0.5, top - em * 0.6),
             beside(Anchor::Start, em * 0.5, top - em * 0.6),
             beside(Anchor::Start, em * 0.5, bottom + em * 0.6),
-        ];
+        ]);
         let fits = width + em * 0.4 <= span;
         let written = (fits && self.write(LAYER, along)) || self.write_first(LAYER, choices);
         if !written {

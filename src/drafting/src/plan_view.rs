@@ -15,7 +15,7 @@ use planting::{Plan, Point, Quantity};
 
 /// Room around the overview, in ems.
 const LEFT: f64 = 5.4;
-const RIGHT: f64 = 4.6;
+const RIGHT: f64 = 5.4;
 const ABOVE: f64 = 5.4;
 const BELOW: f64 = 2.6;
 
@@ -138,10 +138,12 @@ fn place(to: &Projection, point: Point) -> (f64, f64) {
 fn field(board: &mut Board, plan: &Plan, to: &Projection) {
     let outline = &plan.block.outline;
     let ring = |points: &[Point]| points.iter().map(|point| place(to, *point)).collect::<Vec<_>>();
-    let edge = outline
-        .holes
-        .iter()
-        .fold(Path::new().closed(&ring(&outline.exterior)), |path, hole| path.closed(&ring(hole)));
+    let mut edge = Path::new();
+    for points in std::iter::once(&outline.exterior).chain(&outline.holes) {
+        let corners = ring(points);
+        board.keep_off(&corners);
+        edge = edge.closed(&corners);
+    }
     board.path(LayerName::Ground, Ink::Edge, edge);
     let ((left, right), (low, high)) = (outline.across_range(), outline.along_range());
     let (headland, margin) = (plan.scenario.headland.value, plan.scenario.side_margin.value);
