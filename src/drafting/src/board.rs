@@ -238,6 +238,14 @@ impl Board {
             && !self.edges.iter().any(|[from, to]| bounds.share_of_line(*from, *to).is_some())
     }
 
+    /// Whether a text stands clear of what a hand grabs.
+    pub(crate) fn is_clear_of_handles(&self, text: &Text) -> bool {
+        let (bounds, knob) = (text.bounds(), self.em() * 0.9);
+        let around =
+            |(x, y): (f64, f64)| Bounds { left: x - knob, right: x + knob, top: y - knob, bottom: y + knob };
+        !self.handles.iter().any(|handle| around(handle.at).meets(&bounds))
+    }
+
     /// Writes a text if its place is free; tells whether it did.
     pub(crate) fn write(&mut self, layer: LayerName, text: Text) -> bool {
         if !self.is_free(&text) {

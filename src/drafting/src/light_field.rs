@@ -120,13 +120,13 @@ pub(crate) fn draw_field(board: &mut Board, map: &Map, cuts: [f64; 3], window: W
     board.path(LayerName::Light, Ink::Isoline, drawn);
     for (light, points) in isolines {
         let figure = format!("{} %", crate::measure::rounded(light * 100.0, 0));
-        let texts: Vec<_> = points
+        let (clear, others): (Vec<_>, Vec<_>) = points
             .into_iter()
             .flatten()
             .step_by(5)
             .map(|at| board.text(at, Anchor::Middle, Lettering::Note, figure.clone()))
-            .collect();
-        board.write_first(LayerName::Furniture, texts);
+            .partition(|text| board.is_clear_of_handles(text));
+        board.write_first(LayerName::Furniture, clear.into_iter().chain(others));
     }
 }
 

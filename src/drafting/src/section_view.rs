@@ -102,6 +102,8 @@ pub fn draw(plan: &Plan, frame: Frame) -> Sheet {
     let to = projection(plan, &frame);
     let mut board = Board::new(frame);
     ground(&mut board, plan, &to);
+    // Before the light, whose figures can stand elsewhere.
+    handles(&mut board, plan, &to);
     match (frame.light, frame.painters) {
         (Daylight::Season, Some(painters)) => (painters.section_season)(&mut board, plan, &to),
         (Daylight::Hour, Some(painters)) => (painters.section_shade)(&mut board, plan, &to),
@@ -114,7 +116,6 @@ pub fn draw(plan: &Plan, frame: Frame) -> Sheet {
     }
     heights(&mut board, plan, &to);
     widths(&mut board, plan, &to);
-    handles(&mut board, plan, &to);
     let em = board.em();
     let (width, height) = (board.frame.width, board.frame.height);
     let title = format!("Cross-section, year {}", crate::measure::rounded(plan.scenario.year, 1));
