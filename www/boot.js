@@ -1,6 +1,6 @@
 // Starts the planner in the element `rowlight`. The picture in `still` stays until the planner stands in its place.
 
-import { brokenBanner, element, explain, isBroken, load, markBroken, name, onBreak, rest } from "./loader.js";
+import { NO_MENU, brokenBanner, element, explain, isBroken, load, markBroken, name, onBreak, rest } from "./loader.js";
 
 const host = document.getElementById("rowlight");
 const still = document.getElementById("still");
@@ -55,6 +55,7 @@ start().catch((reason) => {
     markBroken();
   } else if (host.page) {
     console.error(reason);
+    if (!isBroken()) host.page.lack(NO_MENU);
   } else {
     say(`${explain(reason)} The drawings below show the plan it starts with.`);
     console.error(reason);

@@ -21,9 +21,22 @@ const ANY_SCRIPT = /^(text|application)\/(x-)?(java|ecma)script/i;
 /** An error whose message is meant for the reader of the page. */
 export class Cause extends Error {}
 
+/** What to tell a reader where the menu hasn't come. */
+export const NO_MENU = "The menu “Share and save” could not be fetched. Load the page again; if it stays so, share.js is missing on the server.";
+
 /** What to tell a reader of an error. */
 export function explain(reason) {
-  return reason instanceof Cause ? reason.message : `The planner did not start: ${reason?.message ?? reason}.`;
+  return reason instanceof Cause ? reason.message : `The planner did not start: ${reason?.message ?? reason}. Load the page again.`;
+}
+
+// What the page's policy has forbidden so far, by the words of the policy.
+const forbidden = new Set();
+document.addEventListener("securitypolicyviolation", (event) => forbidden.add(event.effectiveDirective.split("-", 2).join("-")));
+
+/** Whether the policy was what kept a request of ours from being made. Browsers say so a moment after it has failed. */
+async function isForbidden(directive) {
+  await new Promise((done) => setTimeout(done, 100));
+  return forbidden.has(directive);
 }
 
 export function element(name, className, text = "") {
@@ -39,9 +52,12 @@ export async function fetchPart(address, type) {
   try {
     response = await fetch(address);
   } catch (reason) {
-    throw new Cause("The planner could not be fetched: the connection broke, or this page's policy (connect-src) forbids it.", {
-      cause: reason,
-    });
+    throw new Cause(
+      (await isForbidden("connect-src"))
+        ? `This page's policy forbids fetching the planner. Its connect-src must name ${address.origin}, or 'self' where that is this page's own host.`
+        : `The planner could not be fetched: the connection to ${address.host} broke. Load the page again.`,
+      { cause: reason },
+    );
   }
   if (!response.ok) {
     throw new Cause(`A part of the planner is missing on this server: ${address.pathname} (${response.status}). Upload the whole folder.`);
@@ -70,9 +86,12 @@ async function importGlue() {
   } catch (reason) {
     await fetchPart(glue, SCRIPT);
     await fetchPart(link, SCRIPT);
-    throw new Cause(`${glue.pathname} could not be run: this page's policy (script-src) forbids it, or the file isn't whole.`, {
-      cause: reason,
-    });
+    throw new Cause(
+      (await isForbidden("script-src"))
+        ? `This page's policy forbids running the planner. Its script-src must name ${glue.origin}, or 'self' where that is this page's own host.`
+        : `${glue.pathname} could not be run: the file isn't whole. Load the page again; if it stays so, upload the whole folder anew.`,
+      { cause: reason },
+    );
   }
 }
 

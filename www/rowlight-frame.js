@@ -16,7 +16,8 @@ window.addEventListener("message", (event) => {
 
 // A frame that stood before this script is asked once more.
 for (const frame of frames()) {
-  const greet = () => frame.contentWindow?.postMessage({ type: "rowlight-hello" }, originOf(frame));
+  // To whoever is there by now: a greeting holds nothing.
+  const greet = () => frame.contentWindow?.postMessage({ type: "rowlight-hello" }, "*");
   frame.addEventListener("load", greet);
   greet();
 }

@@ -1,6 +1,6 @@
 // Defines <rowlight-plan>: the planner as an element for any page. `embedding.html` tells how to use it, `rowlight-plan.d.ts` how it is typed.
 
-import { Cause, brokenBanner, element, explain, fetchPart, isBroken, load, markBroken, onBreak, rest } from "./loader.js";
+import { Cause, NO_MENU, brokenBanner, element, explain, fetchPart, isBroken, load, markBroken, onBreak, rest } from "./loader.js";
 
 const NAME = "rowlight-plan";
 const ATTRIBUTES = ["scenario", "units", "chapters", "controls", "year", "theme", "remember"];
@@ -9,6 +9,8 @@ const THEMES = ["auto", "light", "dark"];
 const NEAR = "600px";
 /** A file larger than this is no plan of ours. */
 const LARGEST = 1_000_000;
+/** The plan a planner starts with, as a file that leaves everything to it. */
+const START = '{"version":1}';
 /** A link as the planner writes it; anything else that is no JSON is the address of a file. */
 const LINK = /^#?\d+\.[\w-]+(\.[\w~-]+)*$/;
 
@@ -28,11 +30,20 @@ frame.replaceSync(FRAME);
 let styles = null;
 const sheets = new Map();
 
-/** The planner's style sheet, fetched once for a page; one for each theme. */
-async function sheetFor(theme) {
-  styles ??= fetchPart(new URL("./rowlight.css", import.meta.url), "text/css").then((response) => response.text());
+/** The text of the planner's style sheet, fetched once for a page. */
+function stylesText() {
+  const address = new URL("./rowlight.css", import.meta.url);
+  styles ??= fetchPart(address, "text/css").then((response) =>
+    response.text().catch((cause) => {
+      throw new Cause(`The download of ${address.pathname} broke off. Load the page again.`, { cause });
+    }),
+  );
   styles.catch(() => (styles = null));
-  const text = await styles;
+  return styles;
+}
+
+/** The style sheet in a theme, made once for a page. */
+function sheetFor(theme, text) {
   if (!sheets.has(theme)) {
     const sheet = new CSSStyleSheet();
     sheet.replaceSync(text);
@@ -85,6 +96,9 @@ class RowlightPlan extends HTMLElement {
   #handle = null;
   #stay = 0;
   #kept = null;
+  // What was set since the planner was taken away with its plan.
+  #since = new Set();
+  #turn = 0;
   #unbreak = null;
 
   constructor() {
@@ -140,10 +154,21 @@ class RowlightPlan extends HTMLElement {
   }
 
   attributeChangedCallback(name, before, now) {
-    if (before === now || !this.#handle || isBroken()) return;
-    if (name === "theme") this.#dress();
-    else if (name === "scenario") this.#take(now);
-    else if (name === "year" ? now !== null : name !== "remember") this.#handle.set(name, now ?? (name === "units" ? "us" : ""));
+    if (before === now || isBroken()) return;
+    if (!this.#handle) {
+      // A plan given anew takes the place of the one that was here before.
+      if (name === "scenario") this.#kept = null;
+      else this.#since.add(name);
+      return;
+    }
+    if (name === "theme") this.#dress().catch(console.error);
+    else if (name === "scenario") this.#take();
+    else this.#set(name, now);
+  }
+
+  #set(name, value) {
+    if (!["units", "chapters", "controls", "year"].includes(name) || (name === "year" && value === null)) return;
+    this.#handle.set(name, value ?? (name === "units" ? "us" : ""));
   }
 
   #begin() {
@@ -156,11 +181,12 @@ class RowlightPlan extends HTMLElement {
   async #mount() {
     const stay = this.#stay;
     try {
-      const given = scenarioText(this.getAttribute("scenario")).then(
-        (text) => ({ text }),
-        (reason) => ({ wrong: explain(reason) }),
-      );
-      const [glue, { text, wrong }] = await Promise.all([load(), given, this.#dress()]);
+      let glue, given;
+      do {
+        [glue, given] = await Promise.all([load(), this.#given(), this.#dress()]);
+        // The attribute may have been set again while the planner was on its way.
+      } while (given.asked !== this.getAttribute("scenario"));
+      const { text, wrong } = given;
       if (stay !== this.#stay) throw new Error("The element was taken away before the planner had come.");
       if (isBroken()) throw new Cause("The planner broke on this page. Load the page again.");
       const remember = this.getAttribute("remember");
@@ -175,15 +201,23 @@ class RowlightPlan extends HTMLElement {
       });
       this.#handle = handle;
       if (wrong) handle.say(wrong);
-      if (this.#kept !== null) handle.open(this.#kept, false);
+      if (this.#kept !== null) {
+        handle.open(this.#kept, false);
+        for (const name of this.#since) this.#set(name, this.getAttribute(name));
+      }
       this.#kept = null;
+      this.#since.clear();
+      this.#dress().catch(console.error);
       this.#room.replaceChildren(this.#place);
       this.#unbreak = onBreak(() => {
         this.#place.inert = true;
         this.#place.before(brokenBanner("Something broke. The last drawing is still shown."));
       });
       rest().catch((reason) => isBroken() || this.#handle !== handle || handle.lack(explain(reason)));
-      import("./share.js").then(({ shareMenu }) => this.#handle === handle && shareMenu(this.#place, handle, { alone: false }), console.error);
+      import("./share.js").then(({ shareMenu }) => this.#handle === handle && shareMenu(this.#place, handle, { alone: false })).catch((reason) => {
+        console.error(reason);
+        if (this.#handle === handle && !isBroken()) handle.lack(NO_MENU);
+      });
       this.#tell("rowlight-ready", {});
     } catch (reason) {
       if (stay === this.#stay) this.#fail(reason);
@@ -206,21 +240,31 @@ class RowlightPlan extends HTMLElement {
   }
 
   async #dress() {
+    const text = await stylesText();
     const asked = this.getAttribute("theme");
     const theme = THEMES.includes(asked) ? asked : "auto";
-    const sheet = await sheetFor(theme);
     this.#room.dataset.theme = theme;
-    this.shadowRoot.adoptedStyleSheets = [frame, sheet];
+    this.shadowRoot.adoptedStyleSheets = [frame, sheetFor(theme, text)];
   }
 
-  async #take(value) {
-    const handle = this.#handle;
+  /** The plan the attribute asks for, or what is wrong with it. */
+  async #given() {
+    const asked = this.getAttribute("scenario");
     try {
-      const text = await scenarioText(value);
-      if (text && this.#handle === handle) handle.open(text, true);
+      return { asked, text: await scenarioText(asked) };
     } catch (reason) {
-      if (this.#handle === handle) handle.say(explain(reason));
+      return { asked, wrong: explain(reason) };
     }
+  }
+
+  async #take() {
+    const turn = ++this.#turn;
+    const handle = this.#handle;
+    const { text, wrong } = await this.#given();
+    // A file may come after what was asked for later.
+    if (this.#turn !== turn || this.#handle !== handle || isBroken()) return;
+    if (wrong) handle.say(wrong);
+    else handle.open(text ?? START, true);
   }
 
   async #ready() {
@@ -235,7 +279,9 @@ class RowlightPlan extends HTMLElement {
   }
 
   async setScenario(scenario) {
-    const wrong = (await this.#ready()).open(asText(scenario), false);
+    const handle = await this.#ready();
+    this.#turn += 1;
+    const wrong = handle.open(asText(scenario), false);
     if (wrong) throw new RangeError(wrong);
   }
 

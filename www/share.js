@@ -103,7 +103,9 @@ export function shareMenu(host, handle, { alone }) {
 
   const read = async (file) => {
     if (file.size > LARGEST) return `${file.name} is too large to be a plan.`;
-    const wrong = handle.open(await file.text(), true);
+    const text = await file.text();
+    if (isBroken() || !host.isConnected) return "";
+    const wrong = handle.openByHand(text);
     return wrong ? `${file.name}: ${wrong}` : `${file.name} is open. Undo brings the plan before it back.`;
   };
   const chooser = element("input", "");
@@ -199,8 +201,9 @@ export function shareMenu(host, handle, { alone }) {
   });
 
   const page = host.querySelector(".rl-page");
-  const locked = () => page.dataset.controls === "locked";
-  const holdsFile = (event) => !locked() && [...(event.dataTransfer?.types ?? [])].includes("Files");
+  // A file sets every input, so it is taken only where every input may be set.
+  const free = () => page.dataset.controls === "shown";
+  const holdsFile = (event) => free() && [...(event.dataTransfer?.types ?? [])].includes("Files");
   page.addEventListener("dragover", (event) => {
     if (holdsFile(event)) event.preventDefault();
   });

@@ -28,8 +28,10 @@ async function keep(cache, name) {
   const response = await fetch(address, { cache: "no-cache" });
   if (!response.ok) throw new Error(`${name}: ${response.status}`);
   // A host that is just being written to may send a file of another version; then nothing is kept, and the next visit tries again.
-  if (crc32(new Uint8Array(await response.clone().arrayBuffer())) !== FILES[name]) throw new Error(`${name} is of another version`);
-  await cache.put(address, response);
+  const bytes = await response.arrayBuffer();
+  if (crc32(new Uint8Array(bytes)) !== FILES[name]) throw new Error(`${name} is of another version`);
+  // Made anew: a page may not be answered with what came by way of another address, as hosts send who leave out “.html”.
+  await cache.put(address, new Response(bytes, { headers: response.headers }));
 }
 
 self.addEventListener("install", (event) => {
@@ -58,8 +60,9 @@ self.addEventListener("activate", (event) => {
 self.addEventListener("fetch", (event) => {
   const address = new URL(event.request.url);
   if (event.request.method !== "GET" || !address.href.startsWith(FOLDER.href)) return;
-  const name = address.pathname.slice(FOLDER.pathname.length) || "index.html";
-  if (!KEPT.includes(name)) return;
+  const asked = address.pathname.slice(FOLDER.pathname.length) || "index.html";
+  const name = [asked, `${asked}.html`].find((name) => KEPT.includes(name));
+  if (!name) return;
   const answered = async () => {
     const kept = await (await caches.open(CACHE)).match(new URL(name, FOLDER));
     return kept ?? fetch(event.request);

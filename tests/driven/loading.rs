@@ -4,12 +4,14 @@ use std::collections::BTreeMap;
 
 use anyhow::{Context, Result, ensure};
 use xtask::serve::{Answer, POLICY, Settings};
+use xtask::site::weight;
 
 use crate::harness::{Case, Visit, cases};
 
 pub(crate) const CASES: &[Case] = cases![
     loads_under_the_strict_policy,
     loads_in_a_folder,
+    what_is_weighed_is_what_is_loaded,
     says_what_the_host_does_wrong,
     stands_without_its_second_file,
     says_when_it_broke,
@@ -75,6 +77,33 @@ fn says_what_the_host_does_wrong(visit: &Visit) -> Result<()> {
     }
     visit.browser.console()?;
     Ok(())
+}
+
+/// The budget counts the files a browser loads before a slider can be moved: all of them and no others.
+fn what_is_weighed_is_what_is_loaded(visit: &Visit) -> Result<()> {
+    /// What comes when the page stands, or is no part of it.
+    const AFTER: [&str; 5] =
+        ["rowlight-later_bg.wasm", "share.js", "manifest.webmanifest", "icon.svg", "page.html"];
+    let look = |names: &[&str]| -> Result<()> {
+        let mut loaded: Vec<String> = visit.browser.js(
+            "return [...new Set([location.href, ...performance.getEntriesByType('resource').map((one) => one.name)])]
+               .filter((name) => !name.startsWith('data:')).map((name) => new URL(name).pathname.split('/').pop())",
+        )?;
+        loaded.retain(|name| !AFTER.contains(&name.as_str()));
+        loaded.sort_unstable();
+        let mut weighed = names.to_vec();
+        weighed.sort_unstable();
+        ensure!(loaded == weighed, "loaded are {loaded:?}, weighed {weighed:?}");
+        Ok(())
+    };
+    visit.open("index.html")?;
+    visit.browser.until(STARTED)?;
+    visit.browser.until("document.querySelector('[data-action=share-menu]')")?;
+    look(weight::FIRST_INTERACTION)?;
+    let _server = crate::embed::open_with(visit, "<rowlight-plan id=planner></rowlight-plan>")?;
+    crate::embed::until_started(visit, "planner")?;
+    visit.browser.until(&crate::embed::within("planner", "[data-whole] .rl-menu"))?;
+    look(weight::IN_ANOTHER_PAGE)
 }
 
 /// Light, print and pictures come in a second file. Where a host doesn't send it, the page says so and the plan can be worked on.

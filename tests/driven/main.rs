@@ -8,6 +8,7 @@ use std::process::ExitCode;
 mod controls;
 mod embed;
 mod firefox;
+mod guest;
 mod handles;
 mod harness;
 mod hosted;
@@ -38,6 +39,7 @@ fn main() -> ExitCode {
         reach::CASES,
         senses::CASES,
         embed::CASES,
+        guest::CASES,
         sharing::CASES,
         offline::CASES,
         print::CASES,

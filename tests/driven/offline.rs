@@ -11,6 +11,7 @@ use crate::loading::STARTED;
 
 pub(crate) const CASES: &[Case] = cases![
     it_works_without_a_network,
+    it_works_on_a_host_that_leaves_out_html,
     a_mixture_is_never_kept,
     a_new_version_comes_whole,
     nothing_is_kept_on_another_page,
@@ -51,6 +52,41 @@ pub(crate) fn it_works_without_a_network(visit: &Visit) -> Result<()> {
                 "embedding.html" => "document.styleSheets.length > 0 && document.querySelector('table')",
                 _ => "document.querySelector('#rowlight [data-action=share-menu]')",
             })
+            .with_context(|| format!("{page} without a host"))?;
+    }
+    forget(visit)?;
+    visit.browser.expect_quiet_console()
+}
+
+/// Hosts that leave out “.html” send a visitor on; a browser takes no such answer for a page.
+fn it_works_on_a_host_that_leaves_out_html(visit: &Visit) -> Result<()> {
+    let on = |to: &str| Answer {
+        status: 301,
+        content_type: "text/plain".into(),
+        body: format!("{FOLDER}{to}").into_bytes(),
+    };
+    let page = Answer {
+        status: 200,
+        content_type: "text/html; charset=utf-8".into(),
+        body: std::fs::read(visit.site.join("builder.html"))?,
+    };
+    let answers = BTreeMap::from([
+        (format!("{FOLDER}index.html"), on("")),
+        (format!("{FOLDER}builder.html"), on("builder")),
+        (format!("{FOLDER}builder"), page),
+    ]);
+    let server = serve(visit, 0, answers)?;
+    let address = server.url();
+    visit.browser.open(&address)?;
+    visit.browser.until(STARTED)?;
+    visit.browser.until(KEPT)?;
+    drop(server);
+    for page in ["", "index.html", "builder.html", "builder"] {
+        visit.browser.open("about:blank")?;
+        visit.browser.open(&format!("{address}{page}"))?;
+        visit
+            .browser
+            .until("[...document.querySelectorAll('rowlight-plan')].map((one) => one.shadowRoot).concat(document).some((one) => one?.querySelector('[data-figure]'))")
             .with_context(|| format!("{page} without a host"))?;
     }
     forget(visit)?;

@@ -87,7 +87,14 @@ fn files_go_out_and_come_in(visit: &Visit) -> Result<()> {
     planner.click("[data-action=save-file]")?;
     let file: String = planner.browser.js("return await saved['rowlight-plan.json'].text()")?;
     let object: Value = serde_json::from_str(&file)?;
-    ensure!(scenario_of(&object["scenario"])? == scenario && object["units"] == "us");
+    ensure!(scenario_of(&object)? == scenario && object["units"] == "us");
+    let schema = xtask::site::schema::schema();
+    for (key, value) in object.as_object().context("no object")? {
+        let said = &schema["properties"][key];
+        ensure!(said.is_object(), "the schema doesn't know {key}");
+        let words = said["enum"].as_array();
+        ensure!(words.is_none_or(|words| words.contains(value)), "{key}: {value} isn't in the schema");
+    }
     planner.click("[data-action=reset]")?;
     planner.expect(&Scenario::default())?;
     let choose = |name: &str, content: &str| -> Result<()> {
@@ -101,10 +108,15 @@ fn files_go_out_and_come_in(visit: &Visit) -> Result<()> {
             json!(name)
         ))
     };
+    planner
+        .browser
+        .js::<()>(&format!("history.replaceState(null, '', '#{}')", share::write(&Scenario::default())))?;
     choose("plan.json", &file)?;
     let status = format!("{}.textContent", element(".rl-menu-status"));
     planner.browser.until(&format!("{status}.includes('plan.json is open')"))?;
     planner.expect(&scenario)?;
+    // The link in the address was another plan's.
+    planner.browser.until("location.hash === ''")?;
     choose("list.json", "[1, 2]")?;
     planner.browser.until(&format!("{status}.includes('list.json: ')"))?;
     choose("wide.json", &serde_json::to_string(&json!({ "version": 1, "row_width": 900 }))?)?;

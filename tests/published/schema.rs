@@ -1,7 +1,7 @@
 //! The schema of scenario files: it takes what the program takes, and refuses what a schema can refuse.
 
 use crate::share::corpus;
-use planting::{Choice, Entries, Kind, REGISTRY, Scenario, TrainingSystem};
+use planting::{Choice, Entries, Kind, READER, REGISTRY, Scenario, TrainingSystem};
 use serde_json::{Value, json};
 use std::io::Write;
 use std::path::Path;
@@ -46,7 +46,16 @@ fn cases() -> (Vec<Value>, Vec<Value>) {
 fn it_says_what_the_register_says() {
     let schema = schema();
     let properties = schema["properties"].as_object().expect("an object");
-    assert_eq!(properties.len(), REGISTRY.len() + 1, "every input and the version");
+    let others = properties.keys().filter(|key| planting::parameter(key).is_none());
+    let allowed = [&["version"], &READER[..]].concat();
+    assert!(
+        others.clone().count() == allowed.len() && others.clone().all(|key| allowed.contains(&key.as_str()))
+    );
+    assert_eq!(
+        properties.len(),
+        REGISTRY.len() + allowed.len(),
+        "every input, the version and the reader's settings"
+    );
     for parameter in REGISTRY {
         let property = &properties[parameter.key];
         assert_eq!(property["title"], parameter.label);
@@ -70,6 +79,7 @@ fn it_says_what_the_register_says() {
     // What is absent takes the default the schema states.
     let stated: serde_json::Map<String, Value> = properties
         .iter()
+        .filter(|(key, _)| !READER.contains(&key.as_str()))
         .map(|(key, property)| (key.clone(), property.get("default").unwrap_or(&property["const"]).clone()))
         .collect();
     let entries: Entries = serde_json::from_value(Value::Object(stated)).expect("plain values");

@@ -8,8 +8,8 @@ use crate::fixture::FT;
 use crate::strategy::{in_order, in_range, wild};
 use drafting::{Units, wording};
 use planting::{
-    Choice, EndAssembly, Entries, Fault, Kind, Problem, REGISTRY, Rootstock, Scenario, TrainingSystem, feet,
-    share,
+    Choice, EndAssembly, Entries, Fault, Kind, Problem, READER, REGISTRY, Rootstock, Scenario,
+    TrainingSystem, feet, share,
 };
 use proptest::prelude::*;
 use rowlight_tests::hostile::crc_16;
@@ -149,7 +149,8 @@ fn every_kept_file_opens_as_it_says() {
             continue;
         }
         let plan = found.unwrap_or_else(|problems| panic!("{name}: {problems:?}")).to_entries();
-        for (key, entry) in &serde_json::from_str::<Entries>(&text).expect("it has been read").0 {
+        let entries = serde_json::from_str::<Entries>(&text).expect("it has been read").0;
+        for (key, entry) in entries.iter().filter(|(key, _)| !READER.contains(&key.as_str())) {
             assert_eq!(plan.get(key), Some(entry), "{name}: {key}");
         }
     }

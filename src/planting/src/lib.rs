@@ -61,7 +61,7 @@ pub use quantity::{
 pub use scenario::entries::{Entries, Entry};
 pub use scenario::problem::{Fault, Problem};
 pub use scenario::registry::{Group, Kind, Parameter, REGISTRY, parameter};
-pub use scenario::{EndAssembly, LAST_YEAR, Scenario, VERSION};
+pub use scenario::{EndAssembly, LAST_YEAR, READER, Scenario, VERSION};
 pub use stock::{Rootstock, ScionVigour, SoilVigour};
 pub use system::{Support, TrainingSystem};
 pub use trellis::Trellis;

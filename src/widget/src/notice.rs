@@ -23,7 +23,7 @@ pub(crate) fn broken_notice(desk: Desk) -> Vec<Piece> {
         let words = match (saved, &broken) {
             (true, _) => {
                 "The plan saved in this browser could not be opened, so this is the starting plan. \
-                 What was saved is kept under \u{201c}rowlight.v1.broken\u{201d} in the browser's storage."
+                 What was saved is kept in the browser's storage, under its name with \u{201c}.broken\u{201d} behind it."
             }
             (false, Broken::Said(_)) => "This page asks for something the planner doesn't have:",
             (false, Broken::Lacking(_)) => {

@@ -6,6 +6,7 @@ use crate::desk::{Desk, Hands};
 use crate::drawing::drawing;
 use crate::figures::figures;
 use crate::findings::findings;
+use crate::is_broken;
 use crate::notice::{broken_notice, conflict_notice};
 use crate::piece::{Piece, classed};
 use crate::print;
@@ -31,11 +32,16 @@ pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
     }
     print::follow_print(desk);
     let shortcuts = window_event_listener(ev::keydown, move |event| {
+        if is_broken() {
+            return;
+        }
         // In a page of somebody else's, only with the hand on this planner.
         if !desk.alone && !desk.host().matches(":focus-within").unwrap_or(false) {
             return;
         }
-        let writes = event.ctrl_key() || event.meta_key();
+        // What is only looked at has no steps of the reader's to undo.
+        let writes = (event.ctrl_key() || event.meta_key())
+            && desk.face.with_untracked(|face| face.hands != Hands::Off);
         let in_field = desk.host().query_selector(".rl-field:focus").is_ok_and(|field| field.is_some());
         match event.key().to_ascii_lowercase().as_str() {
             "escape" => desk.word.set(None),

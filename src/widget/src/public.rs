@@ -197,20 +197,13 @@ impl Handle {
     /// Opens a link, a file or a scenario, as one step to undo. Where it can't be opened the plan stays, and what is wrong
     /// comes back; with `shown` the reader is told too.
     pub fn open(&self, text: &str, shown: bool) -> Option<String> {
-        let Found { scenario, reader, fault } = saved::read(text, self.desk.reader());
-        if let Some(broken) = fault {
-            return Some(self.refuse(broken, shown));
-        }
-        let scenario = scenario?;
-        if let Err(problems) = planting::plan(&scenario) {
-            return Some(self.refuse(Broken::Fields(problems), shown));
-        }
-        self.told.set_value(scenario.clone());
-        self.desk.units.set(reader.units);
-        self.turn_to(reader.chapter);
-        self.desk.replace(scenario);
-        self.desk.refusal.set(None);
-        None
+        self.replace(text, shown, false)
+    }
+
+    /// The same with a file the reader chose: the page is told of it as of every change by hand.
+    #[wasm_bindgen(js_name = openByHand)]
+    pub fn open_by_hand(&self, text: &str) -> Option<String> {
+        self.replace(text, true, true)
     }
 
     /// Tells the reader what this page asked for in vain.
@@ -231,6 +224,25 @@ impl Handle {
 }
 
 impl Handle {
+    fn replace(&self, text: &str, shown: bool, by_hand: bool) -> Option<String> {
+        let Found { scenario, reader, fault } = saved::read(text, self.desk.reader());
+        if let Some(broken) = fault {
+            return Some(self.refuse(broken, shown));
+        }
+        let scenario = scenario?;
+        if let Err(problems) = planting::plan(&scenario) {
+            return Some(self.refuse(Broken::Fields(problems), shown));
+        }
+        if !by_hand {
+            self.told.set_value(scenario.clone());
+        }
+        self.desk.units.set(reader.units);
+        self.turn_to(reader.chapter);
+        self.desk.replace(scenario);
+        self.desk.refusal.set(None);
+        None
+    }
+
     fn plan_now(&self) -> crate::desk::Shared<Plan> {
         self.desk.flush();
         self.desk.plan.get_untracked()

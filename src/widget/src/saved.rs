@@ -9,7 +9,7 @@ use drafting::Units;
 use drafting::packet::Paper;
 use js_sys::{Array, JSON, Object, Reflect};
 use planting::scenario::entries::MOST;
-use planting::{Entries, Entry, Problem, Scenario, share};
+use planting::{Entries, Entry, Problem, READER, Scenario, share};
 use serde::Serialize;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::Storage;
@@ -173,12 +173,14 @@ pub(crate) fn object(fields: impl IntoIterator<Item = (&'static str, JsValue)>) 
 
 /// A plan as a file.
 pub(crate) fn file(scenario: &Scenario, reader: Reader) -> Option<String> {
-    let file = object([
-        ("scenario", object_of(scenario)),
-        ("units", reader.units.key().into()),
-        ("paper", reader.paper.key().into()),
-        ("chapter", reader.chapter.key().into()),
-    ]);
+    let file = object_of(scenario);
+    let [units, paper, chapter] = READER;
+    for (key, word) in
+        [(units, reader.units.key()), (paper, reader.paper.key()), (chapter, reader.chapter.key())]
+    {
+        // Setting a field of a new object can't fail.
+        let _ = Reflect::set(&file, &key.into(), &word.into());
+    }
     JSON::stringify(&file).ok()?.as_string()
 }
 

@@ -57,6 +57,9 @@ fn term_button(desk: Desk, word: &str, term: &'static Term) -> Piece {
 fn close_soon(desk: Desk, term: &'static Term) {
     set_timeout(
         move || {
+            if desk.is_gone() {
+                return;
+            }
             let resting = desk
                 .host()
                 .query_selector(".rl-word:hover, .rl-term:hover")

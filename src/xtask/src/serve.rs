@@ -195,7 +195,9 @@ impl Shelf {
 
     fn look_up(&self, address: &str) -> (Answer, Option<(&'static str, String)>) {
         if let Some(answer) = self.settings.answers.get(address) {
-            return (answer.clone(), None);
+            let elsewhere = (answer.status == 301)
+                .then(|| ("Location", String::from_utf8_lossy(&answer.body).into_owned()));
+            return (answer.clone(), elsewhere);
         }
         let Some(file) = address.strip_prefix(&self.settings.under).and_then(|rest| self.file(rest)) else {
             return (plain(404, "There is nothing at this address."), None);

@@ -22,6 +22,9 @@ use uom::si::reciprocal_length::reciprocal_meter;
 /// The version written into scenario files.
 pub const VERSION: u32 = 1;
 
+/// What a saved file may say beside the plan: how its reader looks at it. The model passes over it.
+pub const READER: [&str; 3] = ["units", "paper", "chapter"];
+
 /// The last year of the picture; growth is modelled from planting to here `[years]`.
 pub const LAST_YEAR: f64 = 25.0;
 
@@ -235,7 +238,7 @@ impl Scenario {
         problems
     }
 
-    /// Reads a scenario from the entries of a file.
+    /// Reads a scenario from the entries of a file. What it says of its [`READER`] is passed over.
     ///
     /// # Errors
     /// Every unknown, repeated, mistyped or out-of-range field, each by name.
@@ -261,7 +264,7 @@ impl Scenario {
                 if let Err(fault) = parameter.read(entry, &mut scenario) {
                     problems.push(Problem::new(key, fault));
                 }
-            } else if key != "version" {
+            } else if key != "version" && !READER.contains(&key.as_str()) {
                 problems.push(Problem::new(key, Fault::Unknown));
             }
         }

@@ -3,8 +3,10 @@
 //! It says what each field takes. What fields must be so together (room for one tree, a post that stands
 //! above the ground) and keys given twice no schema can say: the program checks those when it reads a file.
 
+use drafting::Units;
+use drafting::packet::Paper;
 use planting::scenario::registry::Kind;
-use planting::{Parameter, Quantity, REGISTRY, Scenario, VERSION};
+use planting::{Parameter, Quantity, READER, REGISTRY, Scenario, VERSION};
 use serde_json::{Map, Value, json};
 
 /// Its name in the built site.
@@ -23,6 +25,16 @@ pub fn schema() -> Value {
     properties.insert("version".into(), json!({"title": "Version of the file", "const": VERSION}));
     for parameter in REGISTRY {
         properties.insert(parameter.key.into(), property(parameter, &usual));
+    }
+    // How the reader looks at the plan, as the page saves it.
+    for key in READER {
+        let (title, words) = match key {
+            "units" => ("Units", [Units::Us, Units::Metric].map(Units::key)),
+            "paper" => ("Paper", [Paper::Letter, Paper::A4].map(Paper::key)),
+            _ => ("Chapter", ["layout", "light"]),
+        };
+        let description = "How the reader looks at the plan; the plan is the same.";
+        properties.insert(key.into(), json!({"title": title, "description": description, "enum": words}));
     }
     json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
