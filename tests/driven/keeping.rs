@@ -150,7 +150,7 @@ fn units_change_the_words_and_nothing_else(visit: &Visit) -> Result<()> {
     let before = planner.read()?;
     let saved: serde_json::Value = serde_json::from_str(&before.saved)?;
     for (field, text, value) in entries {
-        ensure!(saved["scenario"][field] == json!(value), "{text} is saved as {}", saved["scenario"][field]);
+        ensure!(saved[field] == json!(value), "{text} is saved as {}", saved[field]);
     }
     ensure!(before.field("in_row_spacing") == Some("4"));
     for _ in 0..2 {

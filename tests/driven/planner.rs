@@ -60,7 +60,7 @@ impl Reading {
     /// The saved scenario.
     pub(crate) fn scenario(&self) -> Result<Scenario> {
         let file: Value = serde_json::from_str(&self.saved).context("what is saved is no JSON")?;
-        scenario_of(&file["scenario"])
+        scenario_of(&file)
     }
 
     /// The saved units.
@@ -189,7 +189,7 @@ pub(crate) fn scenario_of(entries: &Value) -> Result<Scenario> {
     Scenario::from_entries(&entries).map_err(|problems| anyhow::anyhow!("what is saved has {problems:?}"))
 }
 
-/// A file as the page saves it.
+/// A file as the page saved it at first: such files are still opened.
 pub(crate) fn file(scenario: &Scenario, units: Units) -> Result<String> {
     let entries = serde_json::to_value(scenario.to_entries())?;
     Ok(json!({ "scenario": entries, "units": units.key(), "paper": "letter" }).to_string())

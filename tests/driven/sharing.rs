@@ -108,9 +108,11 @@ fn files_go_out_and_come_in(visit: &Visit) -> Result<()> {
             json!(name)
         ))
     };
-    planner
-        .browser
-        .js::<()>(&format!("history.replaceState(null, '', '#{}')", share::write(&Scenario::default())))?;
+    // A link to the plan shown, once the page has heard of it.
+    planner.browser.js::<()>(&format!(
+        "await new Promise((done) => setTimeout(done, 400)); history.replaceState(null, '', '#{}')",
+        share::write(&Scenario::default())
+    ))?;
     choose("plan.json", &file)?;
     let status = format!("{}.textContent", element(".rl-menu-status"));
     planner.browser.until(&format!("{status}.includes('plan.json is open')"))?;
