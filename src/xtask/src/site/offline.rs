@@ -16,7 +16,7 @@ fn is_needed(name: &str) -> bool {
     name != FILE && !name.ends_with(".d.ts")
 }
 
-fn crc_32(content: &[u8]) -> u32 {
+pub(super) fn crc_32(content: &[u8]) -> u32 {
     let mut sum = flate2::Crc::new();
     sum.update(content);
     sum.sum()

@@ -16,7 +16,7 @@ use std::process::Command;
 use anyhow::{Context, Result, anyhow, bail};
 use wasm_bindgen_cli_support::Bindgen;
 
-use super::{Files, Finish, segments, shelf};
+use super::{Files, Finish, offline, segments, shelf};
 use crate::{npm, workspace};
 
 /// The platform of the module.
@@ -72,6 +72,9 @@ const WASM_OPT: &[&str] = &[
 
 /// What the part that comes later is called by the tool that cuts it out, after `wasm_split` in `widget/src/later.rs`.
 const CUT: &str = "split_later.wasm";
+
+/// A name by which the two files and the script between them know each other, as the cutting tool has it in every build.
+const SHARED: &str = "__wasm_split_shared0";
 
 /// So that the module can be cut: the linker says what points where, and leaves texts apart, for those of the later part to move there.
 const LINKING: &[&str] = &["-Clink-arg=--emit-relocs", "-Clink-arg=--no-merge-data-segments"];
@@ -131,7 +134,38 @@ fn cut(make: Make, compiled: &Path, parts: &Path) -> Result<()> {
     wasm_split_cli_support::transform(options)
         .map_err(|reason| anyhow!("the module can't be cut in two: {reason:#}"))?;
     fs::write(&main, segments::joined(&fs::read(&main)?)?)?;
+    pair([main, parts.join(CUT), parts.join(make.link())])
+}
+
+/// Gives files that belong together a name in common that no others have, so that a browser refuses those of two versions: to each
+/// other they would look alike, and the second would read the first at the wrong places.
+fn pair(files: [PathBuf; 3]) -> Result<()> {
+    let contents = files.each_ref().map(fs::read);
+    let contents = contents.into_iter().collect::<std::io::Result<Vec<_>>>()?;
+    let mark = offline::crc_32(&contents.concat());
+    // As long as the one it stands for: lengths of names and sections stay what they are.
+    let own = format!("__wasm_split_{:07x}", mark & 0xfff_ffff);
+    for (file, content) in files.iter().zip(contents) {
+        let named = with_name(&content, SHARED.as_bytes(), own.as_bytes());
+        if named == content {
+            bail!("{} doesn't name {SHARED}", file.display());
+        }
+        fs::write(file, named)?;
+    }
     Ok(())
+}
+
+/// The content with one name in place of another of the same length.
+fn with_name(content: &[u8], name: &[u8], own: &[u8]) -> Vec<u8> {
+    let mut out = content.to_vec();
+    let mut at = 0;
+    while let Some(place) =
+        out.get(at..).and_then(|rest| rest.windows(name.len()).position(|part| part == name))
+    {
+        at += place;
+        out[at..at + name.len()].copy_from_slice(own);
+    }
+    out
 }
 
 /// Adds the target with rustup when this Rust hasn't got it.
@@ -248,5 +282,17 @@ fn optimiser(tools: &Path) -> Option<PathBuf> {
             println!("{reason:#}.");
             None
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_change_and_lengths_stay() {
+        let given = b"\x03one\x03two\x03one\x02on";
+        assert_eq!(with_name(given, b"one", b"six"), b"\x03six\x03two\x03six\x02on");
+        assert_eq!(with_name(given, b"ten", b"six"), given);
     }
 }
