@@ -720,6 +720,10 @@ fn the_builder_writes_lines_that_work(visit: &Visit) -> Result<()> {
     for part in ["chapters=\"layout\"", "controls=\"locked\"", "units=\"metric\"", "rowlight-plan.js"] {
         ensure!(lines.contains(part), "no {part} in {lines}");
     }
+    visit.browser.click(visit.browser.middle("document.getElementById('copy')")?)?;
+    visit
+        .browser
+        .until("copied.textContent.startsWith('Cop') && snippet.selectionEnd === snippet.value.length")?;
     let scenario: Value = visit.browser.js("return await preview.getScenario()")?;
     // The lines as they stand, in a page of the same host.
     let page = host_page(

@@ -1,19 +1,24 @@
 //! A guest's manners: what a page may set at any time, what it hears, and what must not break when planners come and go.
 
 use std::collections::BTreeMap;
+use std::path::Path;
 
 use anyhow::{Context, Result, ensure};
-use planting::{Scenario, feet};
+use drafting::{Frame, Units, View, draw};
+use planting::{Entries, Fault, Scenario, feet, share};
 use serde_json::{Value, json};
 use xtask::serve::{Answer, POLICY, Settings};
 
 use crate::embed::{MODULE, expect_plan, host_page, open, open_with, serve, until_started, within};
 use crate::harness::{Case, Visit, cases};
+use crate::planner::scenario_of;
 
 pub(crate) const CASES: &[Case] = cases![
     settings_count_whenever_they_are_set,
     a_file_opened_by_hand_is_told,
     the_page_hears_whether_it_stands,
+    files_are_read_as_the_engine_reads_them,
+    every_drawing_says_what_the_engine_says,
     what_is_remembered_comes_back,
     a_page_may_choose_the_colours,
     what_may_not_be_changed_is_not,
@@ -127,6 +132,73 @@ fn the_page_hears_whether_it_stands(visit: &Visit) -> Result<()> {
         ensure!(heard[0].2.contains("missing on this server") == missing, "{heard:?}");
     }
     visit.browser.console()?;
+    Ok(())
+}
+
+/// A page reads objects of the browser, the engine and its fuzzer read text: kept files and the fuzzer's finds say the same to both.
+fn files_are_read_as_the_engine_reads_them(visit: &Visit) -> Result<()> {
+    let mut texts = Vec::new();
+    for folder in ["files", "fuzz/corpus/file"] {
+        for entry in std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join(folder))? {
+            let entry = entry?.path();
+            let is_answer = entry.extension().is_some_and(|kind| kind == "answer");
+            if let (false, Ok(text)) = (is_answer, std::fs::read_to_string(entry)) {
+                texts.push(text);
+            }
+        }
+    }
+    // Other texts are links, or an older form of file that only pages open.
+    texts.retain(|text| text.trim().starts_with('{') && !text.contains("\"scenario\""));
+    ensure!(texts.len() > 80, "{} files", texts.len());
+    let server = serve(visit, host_page("", ""), &[])?;
+    open(visit, &server)?;
+    let read: Vec<Value> = visit.browser.js(&format!(
+        "const {{ plan }} = await import('./planner/rowlight-plan.js');
+         const answers = [];
+         for (const text of {}) answers.push(await plan(text).then((plan) => plan.scenario, () => null));
+         return answers",
+        serde_json::to_string(&texts)?
+    ))?;
+    let (mut taken, mut refused) = (0, 0);
+    for (text, read) in texts.iter().zip(&read) {
+        let meant = match serde_json::from_str::<Entries>(text)
+            .map(|entries| Scenario::from_entries(&entries))
+        {
+            Ok(Ok(scenario)) => planting::plan(&scenario).ok().map(|plan| plan.scenario),
+            // Of a key given twice a browser keeps the last.
+            Ok(Err(problems)) if problems.iter().any(|problem| problem.fault == Fault::Repeated) => continue,
+            _ => None,
+        };
+        let read = if read.is_null() { None } else { Some(scenario_of(read)?) };
+        ensure!(read == meant, "{text}: the page reads {read:?}, the engine {meant:?}");
+        if meant.is_some() { taken += 1 } else { refused += 1 }
+    }
+    ensure!(taken > 10 && refused > 10, "{taken} are taken, {refused} refused");
+    Ok(())
+}
+
+/// The lettering of every drawing handed out, those of light too.
+fn every_drawing_says_what_the_engine_says(visit: &Visit) -> Result<()> {
+    let scenario = Scenario { row_width: feet(13.0), ..Scenario::default() };
+    let _server = open_with(
+        visit,
+        &format!("<rowlight-plan id=planner scenario={}></rowlight-plan>", share::write(&scenario)),
+    )?;
+    until_started(visit, "planner")?;
+    let plan = planting::plan(&scenario).map_err(|problems| anyhow::anyhow!("{problems:?}"))?;
+    for view in [View::Plan, View::Section, View::Elevation, View::Pair, View::Years] {
+        let said: Vec<String> = visit.browser.js(&format!(
+            "const drawing = new DOMParser().parseFromString(await planner.getDrawing('{}'), 'image/svg+xml');
+             return [...drawing.querySelectorAll('text')].map((text) => text.textContent)",
+            view.key()
+        ))?;
+        let sheet = draw(view, &plan, Frame::screen(1200.0, 780.0, Units::Us));
+        let meant: Vec<&String> = sheet.texts().map(|text| &text.content).collect();
+        ensure!(
+            meant.len() > 5 && said.iter().eq(meant.iter().copied()),
+            "{view:?}: {said:?}, {meant:?} is right"
+        );
+    }
     Ok(())
 }
 

@@ -11,6 +11,7 @@ use crate::loading::STARTED;
 
 pub(crate) const CASES: &[Case] = cases![
     it_works_without_a_network,
+    it_can_be_installed,
     it_works_on_a_host_that_leaves_out_html,
     a_mixture_is_never_kept,
     a_new_version_comes_whole,
@@ -56,6 +57,21 @@ pub(crate) fn it_works_without_a_network(visit: &Visit) -> Result<()> {
     }
     forget(visit)?;
     visit.browser.expect_quiet_console()
+}
+
+/// The manifest is in order as the browser reads it, and what it names is there.
+fn it_can_be_installed(visit: &Visit) -> Result<()> {
+    let server = serve(visit, 0, BTreeMap::new())?;
+    visit.browser.open(&server.url())?;
+    visit.browser.until(STARTED)?;
+    let manifest = visit.browser.command("Page.getAppManifest", serde_json::json!({}))?;
+    ensure!(manifest["errors"].as_array().is_some_and(Vec::is_empty), "{manifest}");
+    let found: Vec<u16> = visit.browser.js(
+        "const { icons, start_url } = await (await fetch('manifest.webmanifest')).json();
+         return Promise.all([start_url, ...icons.map((icon) => icon.src)].map(async (address) => (await fetch(address)).status))",
+    )?;
+    ensure!(found.len() > 1 && found.iter().all(|status| *status == 200), "{found:?}");
+    forget(visit)
 }
 
 /// Hosts that leave out “.html” send a visitor on; a browser takes no such answer for a page.
