@@ -14,6 +14,7 @@ pub(crate) const CASES: &[Case] = cases![
     what_is_weighed_is_what_is_loaded,
     says_what_the_host_does_wrong,
     stands_without_its_second_file,
+    stands_without_its_menu,
     says_when_it_broke,
 ];
 
@@ -42,7 +43,7 @@ fn says_what_the_host_does_wrong(visit: &Visit) -> Result<()> {
     let no_wasm = POLICY.replace(" 'wasm-unsafe-eval'", "");
     let no_fetch = POLICY.replace("connect-src 'self'", "connect-src 'none'");
     // What is said, the policy, and in place of which file what is sent.
-    let hosts: [(&str, &str, Option<Instead>); 5] = [
+    let hosts: [(&str, &str, Option<Instead>); 6] = [
         ("missing on this server", POLICY, Some(("/rowlight_bg.wasm", 404, "text/html", b"not here"))),
         ("missing on this server", POLICY, Some(("/rowlight.js", 404, "text/html", b"not here"))),
         (
@@ -51,7 +52,8 @@ fn says_what_the_host_does_wrong(visit: &Visit) -> Result<()> {
             Some(("/rowlight_bg.wasm", 200, "application/octet-stream", &wasm)),
         ),
         ("'wasm-unsafe-eval'", &no_wasm, None),
-        ("connect-src", &no_fetch, None),
+        ("connect-src must name", &no_fetch, None),
+        ("isn't whole", POLICY, Some(("/rowlight.js", 200, "text/javascript", b"export const"))),
     ];
     for (said, policy, fault) in hosts {
         let answers = fault.into_iter().map(|(address, status, content_type, body)| {
@@ -156,6 +158,19 @@ fn stands_without_its_second_file(visit: &Visit) -> Result<()> {
             "{said}: an empty page was printed"
         );
     }
+    visit.browser.console()?;
+    Ok(())
+}
+
+fn stands_without_its_menu(visit: &Visit) -> Result<()> {
+    let gone = Answer { status: 404, content_type: "text/html".into(), body: b"not here".to_vec() };
+    let answers = BTreeMap::from([("/share.js".to_owned(), gone)]);
+    let server = visit.serve(Settings { answers, ..Settings::default() })?;
+    visit.browser.open(&server.url())?;
+    visit.browser.until(
+        "document.querySelector('[data-notice=refused]')?.textContent.includes('share.js is missing')",
+    )?;
+    visit.browser.until(STARTED)?;
     visit.browser.console()?;
     Ok(())
 }
