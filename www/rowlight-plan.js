@@ -18,7 +18,7 @@ const LINK = /^#?\d+\.[\w-]+(\.[\w~-]+)*$/;
 const FRAME = `
   :host { display: block; }
   :host([hidden]) { display: none; }
-  .rl-room { all: initial; display: block; visibility: inherit; pointer-events: inherit; container: rowlight / inline-size; }
+  .rl-room { all: initial; display: block; isolation: isolate; visibility: inherit; pointer-events: inherit; container: rowlight / inline-size; }
   .rl-still img { display: block; width: 100%; height: auto; }
   .boot-message, .boot-banner { margin: 0 0 12px; padding: 10px 14px; background: #fbeadd; color: #1c2220; border-left: 4px solid #a83a00;
     font: 14px/1.45 system-ui, sans-serif; }
@@ -264,7 +264,10 @@ class RowlightPlan extends HTMLElement {
     // A file may come after what was asked for later.
     if (this.#turn !== turn || this.#handle !== handle || isBroken()) return;
     if (wrong) handle.say(wrong);
-    else handle.open(text ?? START, true);
+    else {
+      handle.open(text ?? START, true);
+      if (this.hasAttribute("units")) this.#set("units", this.getAttribute("units"));
+    }
   }
 
   async #ready() {

@@ -211,6 +211,13 @@ export function shareMenu(host, handle, { alone }) {
     if (!holdsFile(event)) return;
     event.preventDefault();
     const [file] = event.dataTransfer.files;
-    if (file && !isBroken()) status.textContent = await read(file);
+    if (!file || isBroken()) return;
+    // What is said of it stands in the menu.
+    if (box.hidden) head.click();
+    try {
+      status.textContent = await read(file);
+    } catch (reason) {
+      status.textContent = `That did not work: ${reason.message}`;
+    }
   });
 }

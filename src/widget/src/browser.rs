@@ -39,7 +39,7 @@ pub(crate) fn show_field(host: &HtmlElement, key: &str) -> bool {
         }
         above = element.parent_element();
     }
-    bring(&field);
+    bring(&field, ScrollLogicalPosition::Center);
     if let Some(field) = field.dyn_ref::<HtmlElement>() {
         // Focus can only fail on an element that can't take it; then the scrolling is what helps.
         let _ = field.focus();
@@ -47,10 +47,10 @@ pub(crate) fn show_field(host: &HtmlElement, key: &str) -> bool {
     true
 }
 
-/// Scrolls an element to the middle of what is seen.
-pub(crate) fn bring(element: &Element) {
+/// Scrolls an element to the middle of what is seen, or to its top.
+pub(crate) fn bring(element: &Element, place: ScrollLogicalPosition) {
     let options = ScrollIntoViewOptions::new();
-    options.set_block(ScrollLogicalPosition::Center);
+    options.set_block(place);
     options.set_behavior(if less_motion() { ScrollBehavior::Instant } else { ScrollBehavior::Smooth });
     element.scroll_into_view_with_scroll_into_view_options(&options);
 }

@@ -21,6 +21,7 @@ use drafting::Daylight;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::{ev, prelude::*};
 use std::time::Duration;
+use web_sys::Event;
 
 /// How long a plan must stand still before it is saved.
 const SAVE_AFTER: Duration = Duration::from_millis(400);
@@ -42,7 +43,8 @@ pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
         // What is only looked at has no steps of the reader's to undo.
         let writes = (event.ctrl_key() || event.meta_key())
             && desk.face.with_untracked(|face| face.hands != Hands::Off);
-        let in_field = desk.host().query_selector(".rl-field:focus").is_ok_and(|field| field.is_some());
+        let in_field =
+            desk.host().query_selector("input:not([type=range]):focus").is_ok_and(|field| field.is_some());
         match event.key().to_ascii_lowercase().as_str() {
             "escape" => desk.word.set(None),
             // Inside a field these keys belong to the text being typed.
@@ -88,6 +90,13 @@ pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
         .with(main)
         .with(below);
     classed("div", "rl-page")
+        // Not every browser gives the focus to a button that is tapped, and takes it again.
+        // Not every browser gives the focus to a word that is tapped, and takes it again: the box would stay.
+        .on("pointerdown", move |_: Event| {
+            if desk.word.with_untracked(Option::is_some) {
+                desk.word.set(None);
+            }
+        })
         .says("data-controls", move || {
             desk.face
                 .with(|face| match face.hands {
@@ -119,11 +128,15 @@ fn keep_saved(desk: Desk, place: String) {
             waiting.clear();
         }
     };
+    let last = StoredValue::new(None::<String>);
     let save = move || {
         // The last plan that works: a scenario at odds with itself would not open again.
-        desk.plan.with_untracked(|plan| {
-            saved::store(&place.get_value(), &plan.scenario, desk.reader());
-        });
+        let now = desk.plan.with_untracked(|plan| saved::file(&plan.scenario, desk.reader()));
+        // What hasn't changed here may have been changed in another window.
+        if last.try_get_value().is_some_and(|last| last != now) {
+            saved::store(&place.get_value(), now.as_deref());
+            last.set_value(now);
+        }
     };
     watch(
         move || {
@@ -142,6 +155,9 @@ fn keep_saved(desk: Desk, place: String) {
         save();
     });
     on_cleanup(move || {
+        // A planner taken away has its last change kept too.
+        desk.flush();
+        save();
         stop();
         leaving.remove();
     });

@@ -77,13 +77,17 @@ pub fn mount(host: HtmlElement, settings: JsValue) -> Result<Handle, JsError> {
     });
     let (desk, told) = desk_of.take().ok_or_else(|| JsError::new("the planner could not be mounted"))?;
     let handle = Handle { desk, told, _mounted: Box::new(mounted) };
-    for name in ["units", "chapters", "controls"] {
+    for name in ["chapters", "controls"] {
         if let Some(text) = text_of(&settings, name) {
             handle.set(name, &text);
         }
     }
     if let Some(text) = text_of(&settings, "scenario") {
         handle.begin_with(&text, kept);
+    }
+    // What a link or a file says of units counts only where the page says nothing.
+    if let Some(units) = text_of(&settings, "units") {
+        handle.set("units", &units);
     }
     if let Some(year) = text_of(&settings, "year").filter(|_| !kept) {
         handle.set("year", &year);
@@ -237,6 +241,7 @@ impl Handle {
             self.told.set_value(scenario.clone());
         }
         self.desk.units.set(reader.units);
+        self.desk.paper.set(reader.paper);
         self.turn_to(reader.chapter);
         self.desk.replace(scenario);
         self.desk.refusal.set(None);
@@ -322,6 +327,7 @@ impl Handle {
                     return Err(Broken::Fields(problems));
                 }
                 self.told.set_value(scenario.clone());
+                desk.turned.update(|turned| *turned += 1);
                 desk.scenario.set(scenario);
             }
             _ => return Err(Broken::Said(format!("There is no setting \u{201c}{name}\u{201d}."))),

@@ -184,9 +184,9 @@ pub(crate) fn file(scenario: &Scenario, reader: Reader) -> Option<String> {
     JSON::stringify(&file).ok()?.as_string()
 }
 
-/// Saves a plan under `place`; a browser that forbids it is not asked twice.
-pub(crate) fn store(place: &str, scenario: &Scenario, reader: Reader) {
-    if let Some((storage, text)) = storage().zip(file(scenario, reader)) {
-        let _ = storage.set_item(place, &text);
+/// Saves a plan's file under `place`; a browser that forbids it is not asked twice.
+pub(crate) fn store(place: &str, file: Option<&str>) {
+    if let Some((storage, text)) = storage().zip(file) {
+        let _ = storage.set_item(place, text);
     }
 }

@@ -9,7 +9,7 @@ use crate::signal::{Memo, RwSignal, watch};
 use crate::working::{reading, working};
 use drafting::Units;
 use planting::{Certainty, Severity};
-use web_sys::{Event, KeyboardEvent};
+use web_sys::{Event, KeyboardEvent, ScrollLogicalPosition};
 
 /// One figure of the strip: its key in either unit system, the few words over it, and whether it is
 /// among those a narrow screen has room for.
@@ -200,7 +200,7 @@ fn tally(desk: Desk) -> Piece {
         .says("data-mood", move || mood().to_owned())
         .on("click", move |_: Event| {
             if let Ok(Some(list)) = desk.host().query_selector(".rl-advice") {
-                bring(&list);
+                bring(&list, ScrollLogicalPosition::Start);
             }
         })
         .with(classed("span", "rl-headline-words").text("Findings"))

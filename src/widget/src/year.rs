@@ -5,7 +5,7 @@ use crate::controls::{Draft, entry, fault_line, slide};
 use crate::desk::Desk;
 use crate::dial::{Dial, Spot};
 use crate::piece::{Piece, Words, button, classed, html, svg};
-use crate::signal::{Memo, RwSignal, StoredValue};
+use crate::signal::{Memo, RwSignal, StoredValue, watch};
 use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
 use leptos::prelude::*;
 use planting::digits::fixed;
@@ -93,6 +93,14 @@ impl Player {
             start: StoredValue::new((0.0, 0.0)),
             frame: StoredValue::new(None),
         };
+        // A plan that is opened or undone meanwhile keeps its own year.
+        watch(
+            move || desk.turned.track(),
+            move || {
+                player.cancel_frame();
+                player.playing.set(false);
+            },
+        );
         on_cleanup(move || player.cancel_frame());
         player
     }

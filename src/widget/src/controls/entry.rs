@@ -104,15 +104,19 @@ impl Draft {
                 if now != Some(value) {
                     self.taken.set_value(Some(value));
                     self.desk.turn(self.dial, value);
-                    self.desk.let_go(self.dial);
+                    self.desk.settle();
                 }
             }
             Err(fault) => self.fault.set(Some(fault)),
         }
     }
 
+    /// Only now a list is put in order: whoever pauses between two digits hasn't said where the item belongs.
     fn leave(&self) {
         self.take();
+        if self.text.try_with_untracked(Option::is_some) == Some(true) {
+            self.desk.let_go(self.dial);
+        }
         // Taking a row away takes the focus from its field, when its signals are gone.
         if self.fault.try_with_untracked(Option::is_none) == Some(true) {
             self.text.set(None);
