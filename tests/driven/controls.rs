@@ -19,6 +19,7 @@ pub(crate) const CASES: &[Case] = cases![
     every_slider_is_dragged,
     every_choice_is_made,
     wires_are_added_moved_and_removed,
+    a_pause_within_a_number_moves_nothing_else,
 ];
 
 /// Plans in which, between them, every input has a part.
@@ -190,6 +191,23 @@ fn every_choice_is_made(visit: &Visit) -> Result<()> {
         left.remove(parameter.key);
     }
     ensure!(left.is_empty(), "not chosen from: {left:?}");
+    Ok(())
+}
+
+/// Whoever pauses after the first digit hasn't asked for a wire at one foot among the others.
+fn a_pause_within_a_number_moves_nothing_else(visit: &Visit) -> Result<()> {
+    let planner = Planner::open(visit)?;
+    let mut meant = Scenario::default();
+    let top = meant.wire_heights.len().checked_sub(1).context("no wires")?;
+    let key = format!("wire_heights[{top}]");
+    let field = element(&control(&key, "field"));
+    planner.browser.js::<()>(&format!("{field}.focus(); {field}.select()"))?;
+    planner.browser.write("1")?;
+    std::thread::sleep(std::time::Duration::from_millis(900));
+    planner.browser.write("0")?;
+    planner.browser.key("Enter")?;
+    *meant.wire_heights.get_mut(top).context("no wires")? = planting::feet(10.0);
+    planner.expect(&meant)?;
     Ok(())
 }
 

@@ -20,6 +20,8 @@ pub(crate) const CASES: &[Case] = cases![
     files_are_read_as_the_engine_reads_them,
     every_drawing_says_what_the_engine_says,
     what_is_remembered_comes_back,
+    another_window_is_not_overwritten,
+    a_plan_set_while_years_play_keeps_its_year,
     a_page_may_choose_the_colours,
     what_may_not_be_changed_is_not,
     taken_away_on_its_way_it_breaks_nothing,
@@ -89,6 +91,17 @@ fn settings_count_whenever_they_are_set(visit: &Visit) -> Result<()> {
     visit.browser.js::<()>("planner.removeAttribute('year'); planner.removeAttribute('scenario')")?;
     visit.browser.until("(await planner.getScenario()).row_width !== 4")?;
     expect_plan(&visit.browser.js("return await planner.getPlan()")?, &Scenario::default())?;
+    // What a link says of units counts only where the page says nothing.
+    visit.browser.js::<()>("planner.units = 'metric'; planner.scenario = '1.KsAwYQ.us.layout'")?;
+    visit.browser.until(
+        "planner.scenario.startsWith('1.') && (await planner.getPlan()).link.startsWith('1.KsAwYQ')",
+    )?;
+    ensure!(visit.browser.js::<String>("return (await planner.getPlan()).units")? == "metric");
+    visit
+        .browser
+        .js::<()>("planner.remove(); planner.scenario = '1.KsAwYQ.us.light'; place.append(planner)")?;
+    until_started(visit, "planner")?;
+    ensure!(visit.browser.js::<String>("return (await planner.getPlan()).units")? == "metric");
     visit.browser.expect_quiet_console()
 }
 
@@ -221,7 +234,48 @@ fn what_is_remembered_comes_back(visit: &Visit) -> Result<()> {
     ensure!(row_width(visit)? == width && width > Scenario::default().row_width.value);
     until_started(visit, "other")?;
     expect_plan(&visit.browser.js("return await other.getPlan()")?, &Scenario::default())?;
+    // Taken away a moment after the change.
+    visit
+        .browser
+        .js::<()>(&format!("{}.focus()", within("planner", "[data-key=row_width][data-role=slider]")))?;
+    visit.browser.key("ArrowRight")?;
+    visit.browser.js::<()>("await new Promise(requestAnimationFrame); planner.remove()")?;
+    let kept: f64 = visit.browser.js("return JSON.parse(localStorage['rowlight.north']).row_width")?;
+    ensure!(kept > width, "the last change is lost");
     visit.browser.js::<()>("localStorage.clear()")
+}
+
+fn another_window_is_not_overwritten(visit: &Visit) -> Result<()> {
+    let _server = open_with(visit, "<rowlight-plan id=planner remember=north></rowlight-plan>")?;
+    until_started(visit, "planner")?;
+    visit
+        .browser
+        .js::<()>(&format!("{}.focus()", within("planner", "[data-key=row_width][data-role=slider]")))?;
+    visit.browser.key("ArrowRight")?;
+    visit.browser.until("localStorage['rowlight.north']")?;
+    let kept: String =
+        visit.browser.js("localStorage['rowlight.north'] = '{\"version\":1,\"row_width\":5}';
+         dispatchEvent(new Event('pagehide'));
+         return localStorage['rowlight.north']")?;
+    visit.browser.js::<()>("localStorage.clear()")?;
+    ensure!(kept.ends_with(":5}"), "{kept} took the place of another window's plan");
+    Ok(())
+}
+
+fn a_plan_set_while_years_play_keeps_its_year(visit: &Visit) -> Result<()> {
+    let _server = open_with(visit, "<rowlight-plan id=planner></rowlight-plan>")?;
+    until_started(visit, "planner")?;
+    let play = format!(
+        "{}.click(); await new Promise((done) => setTimeout(done, 500));",
+        within("planner", "[data-action=play]")
+    );
+    for set in ["await planner.setScenario({ version: 1, year: 2 })", "planner.year = 2"] {
+        visit.browser.js::<()>(&format!("{play} {set}"))?;
+        wait(visit, 900)?;
+        let year: f64 = visit.browser.js("return (await planner.getScenario()).year")?;
+        ensure!(year == 2.0, "{set}: year {year} is shown");
+    }
+    Ok(())
 }
 
 /// Every property that `embedding.html` names reaches the planner.

@@ -3,9 +3,9 @@
 //! The build splits the module (`xtask/src/site/wasm.rs`): what only [`fetched`] reaches goes into the second file. So the names of the
 //! functions in it are written nowhere else in this crate; everybody goes through [`Later`], which is there or isn't.
 
+use crate::desk::Desk;
 use crate::signal::RwSignal;
 use drafting::export::{self, Place};
-use drafting::packet::Paper;
 use drafting::svg::{PaperUnit, document};
 use drafting::{
     Daylight, Frame, Painters, Sheet, Units, View, draw, draw_pair, draw_years, painters, wording,
@@ -35,8 +35,10 @@ pub(crate) struct Later {
     pub(crate) pair: fn(&Plan, &Season, Frame) -> Sheet,
     /// The chart of light by year.
     pub(crate) years: fn(&Plan, &[YearLight], Frame) -> Sheet,
-    /// The printed set, and the rules of its pages.
-    pub(crate) print: fn(&Plan, Units, Paper, &str) -> (String, String),
+    /// Puts the printed set where it is printed from.
+    pub(crate) set_out: fn(Desk),
+    /// Takes it away again.
+    pub(crate) clear: fn(),
     /// A drawing as SVG, by its key.
     pub(crate) drawing: fn(&Plan, Units, Daylight, &str) -> Option<String>,
     /// A table as CSV, by its name.
@@ -53,7 +55,8 @@ fn fetched() -> Result<Later, SplitLoaderError> {
         by_year: |memory, plan| memory.by_year(&plan.scenario, &plan.canopy).to_vec(),
         pair: draw_pair,
         years: draw_years,
-        print: crate::print::sheets_and_rules,
+        set_out: crate::print::set_out,
+        clear: crate::print::clear,
         drawing,
         table,
         map,

@@ -2,30 +2,22 @@
 //!
 //! `@page` only counts at the top of a document and the host page must not show through, so the set
 //! stands in a container of its own at the end of the body, filled only while something is printed. In
-//! somebody else's page it takes its style sheets along, and only its own button fills it.
+//! somebody else's page it stands in a shadow root, takes its style sheets along, and only its own button fills it.
 
 mod sheets;
 
 use crate::desk::{Desk, Refusal};
 use crate::later;
 use crate::saved::Broken;
-use drafting::Units;
-use drafting::packet::Paper;
 use leptos::leptos_dom::helpers::window_event_listener_untyped;
 use leptos::prelude::*;
-use planting::Plan;
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::spawn_local;
-use web_sys::{CssStyleSheet, Document, Element};
+use web_sys::{CssStyleSheet, Document, Element, Node, ShadowRootInit, ShadowRootMode};
 
 /// The container's id, and the class the document carries while it is filled.
 const CONTAINER: &str = "rowlight-print";
 const PRINTING: &str = "rowlight-printing";
-
-/// Text for the printed set and the rules of its pages: the door to what comes later.
-pub(crate) fn sheets_and_rules(plan: &Plan, units: Units, paper: Paper, date: &str) -> (String, String) {
-    (sheets::sheets(plan, units, paper, date), sheets::page_rules(plan, units, paper))
-}
 
 /// Prints the plan on the desk, as soon as what it takes has come.
 pub(crate) fn open_print(desk: Desk) {
@@ -47,6 +39,8 @@ pub(crate) fn open_print(desk: Desk) {
 
 fn print(desk: Desk) {
     desk.settle();
+    // A browser that dropped the last print leaves its sheets behind.
+    put_away();
     fill(desk);
     if let Some(window) = web_sys::window() {
         // A browser that forbids printing says so itself.
@@ -57,13 +51,13 @@ fn print(desk: Desk) {
 /// Fills the sheet set whenever the page is printed, by whatever way, and clears it afterwards.
 pub(crate) fn follow_print(desk: Desk) {
     let before = desk.alone.then(|| window_event_listener_untyped("beforeprint", move |_| fill(desk)));
-    let after = window_event_listener_untyped("afterprint", |_| clear());
+    let after = window_event_listener_untyped("afterprint", |_| put_away());
     on_cleanup(move || {
         if let Some(before) = before {
             before.remove();
         }
         after.remove();
-        clear();
+        put_away();
     });
 }
 
@@ -81,33 +75,71 @@ fn container(document: &Document) -> Option<Element> {
     Some(made)
 }
 
+/// What holds the sheets in the container: itself, or in somebody else's page a shadow root, at which the styles of that page end.
+fn room(container: Element, apart: bool) -> Option<Node> {
+    if !apart {
+        return Some(container.into());
+    }
+    let root = match container.shadow_root() {
+        Some(root) => root,
+        None => container.attach_shadow(&ShadowRootInit::new(ShadowRootMode::Open)).ok()?,
+    };
+    Some(root.into())
+}
+
+/// Sets a property of an object of the browser's.
+fn put(object: &JsValue, key: &str, value: &JsValue) {
+    // Setting a property these objects have can't fail.
+    let _ = js_sys::Reflect::set(object, &key.into(), value);
+}
+
 fn lack(desk: Desk, words: &str) {
     desk.refusal.set(Some(Refusal { saved: false, broken: Broken::Lacking(words.to_owned()) }));
 }
 
 fn fill(desk: Desk) {
-    let Some(later) = later::now() else {
+    match later::now() {
+        Some(later) => (later.set_out)(desk),
         // The browser is printing already and waits for nobody.
-        return lack(desk, "The sheets had not come yet when the page was printed. Print again.");
-    };
+        None => lack(desk, "The sheets had not come yet when the page was printed. Print again."),
+    }
+}
+
+fn put_away() {
+    if let Some(later) = later::now() {
+        (later.clear)();
+    }
+}
+
+/// Puts the set into its container: reached from what comes later alone.
+pub(crate) fn set_out(desk: Desk) {
     let Some(document) = document() else { return };
-    let Some(container) = container(&document) else { return };
-    if container.has_child_nodes() {
+    let Some(room) = container(&document).and_then(|container| room(container, !desk.alone)) else { return };
+    if room.has_child_nodes() {
         return;
     }
     let (units, paper) = (desk.units.get_untracked(), desk.paper.get_untracked());
-    let (sheets, rules) = desk.plan.with_untracked(|plan| (later.print)(plan, units, paper, &today()));
-    container.set_inner_html(&sheets);
+    let (sheets, rules) = desk.plan.with_untracked(|plan| {
+        (sheets::sheets(plan, units, paper, &today()), sheets::page_rules(plan, units, paper))
+    });
+    put(&room, "innerHTML", &sheets.into());
+    if !desk.alone {
+        put(&room, "adoptedStyleSheets", &own_sheets(desk));
+    }
     set_page_rules(&document, &own_sheets(desk), &rules);
     if let Some(root) = document.document_element() {
         let _ = root.class_list().add_1(PRINTING);
     }
 }
 
-fn clear() {
+/// Empties the container: reached from what comes later alone.
+pub(crate) fn clear() {
     let Some(document) = document() else { return };
     if let Some(container) = document.get_element_by_id(CONTAINER) {
-        container.set_inner_html("");
+        let apart = container.shadow_root().is_some();
+        if let Some(room) = room(container, apart) {
+            put(&room, "innerHTML", &"".into());
+        }
     }
     if let Some(root) = document.document_element() {
         let _ = root.class_list().remove_1(PRINTING);
