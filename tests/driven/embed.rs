@@ -70,6 +70,13 @@ pub(crate) fn until_started(visit: &Visit, id: &str) -> Result<()> {
     visit.browser.until(&format!("{} && !{}", within(id, "[data-figure]"), within(id, ".rl-still")))
 }
 
+/// Widens the rows of the planner with this id by one step, as a hand does.
+pub(crate) fn widen_rows(visit: &Visit, id: &str) -> Result<()> {
+    let slider = within(id, "[data-key=row_width][data-role=slider]");
+    visit.browser.js::<()>(&format!("{slider}.focus()"))?;
+    visit.browser.key("ArrowRight")
+}
+
 /// The figures a planner tells are those of the engine.
 pub(crate) fn expect_plan(plan: &Value, scenario: &Scenario) -> Result<()> {
     let engine = planting::plan(scenario).map_err(|problems| anyhow::anyhow!("{problems:?}"))?;
@@ -245,10 +252,7 @@ pub(crate) fn a_hand_tells_the_page_and_the_page_itself_does_not(visit: &Visit) 
     visit.browser.js::<()>("planner.year = 7; await planner.setScenario({ version: 1, row_width: 4.5 }); planner.units = 'metric';")?;
     visit.browser.js::<()>("await new Promise((done) => setTimeout(done, 300))")?;
     ensure!(visit.browser.js::<usize>("return heard.length")? == 0, "the page is told what it has set");
-    visit
-        .browser
-        .js::<()>(&format!("{}.focus()", within("planner", "[data-key=row_width][data-role=slider]")))?;
-    visit.browser.key("ArrowRight")?;
+    widen_rows(visit, "planner")?;
     visit.browser.until("heard.length === 1")?;
     let (id, detail): (String, Value) = visit.browser.js("return heard[0]")?;
     ensure!(id == "planner", "told by {id}");
@@ -736,10 +740,7 @@ fn the_builder_writes_lines_that_work(visit: &Visit) -> Result<()> {
     visit.browser.viewport(1000, 1600)?;
     until_started(visit, "preview")?;
     visit.browser.screenshot("builder")?;
-    visit
-        .browser
-        .js::<()>(&format!("{}.focus()", within("preview", "[data-key=row_width][data-role=slider]")))?;
-    visit.browser.key("ArrowRight")?;
+    widen_rows(visit, "preview")?;
     visit.browser.until("snippet.value.includes('scenario=')")?;
     for choice in ["[value=light]", "[name=controls][value=locked]"] {
         visit.browser.click(visit.browser.middle(&format!("document.querySelector({})", json!(choice)))?)?;

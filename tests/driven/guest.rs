@@ -9,7 +9,9 @@ use planting::{Entries, Fault, Scenario, feet, share};
 use serde_json::{Value, json};
 use xtask::serve::{Answer, POLICY, Settings};
 
-use crate::embed::{MODULE, expect_plan, host_page, open, open_with, serve, until_started, within};
+use crate::embed::{
+    MODULE, expect_plan, host_page, open, open_with, serve, until_started, widen_rows, within,
+};
 use crate::harness::{Case, Visit, cases};
 use crate::planner::scenario_of;
 
@@ -221,10 +223,7 @@ fn what_is_remembered_comes_back(visit: &Visit) -> Result<()> {
         "<rowlight-plan id=planner remember=north></rowlight-plan><rowlight-plan id=other></rowlight-plan>",
     )?;
     until_started(visit, "planner")?;
-    visit
-        .browser
-        .js::<()>(&format!("{}.focus()", within("planner", "[data-key=row_width][data-role=slider]")))?;
-    visit.browser.key("ArrowRight")?;
+    widen_rows(visit, "planner")?;
     visit.browser.until("Object.keys(localStorage).length === 1")?;
     let keys: Vec<String> = visit.browser.js("return Object.keys(localStorage)")?;
     ensure!(keys == ["rowlight.north"], "{keys:?}");
@@ -235,10 +234,7 @@ fn what_is_remembered_comes_back(visit: &Visit) -> Result<()> {
     until_started(visit, "other")?;
     expect_plan(&visit.browser.js("return await other.getPlan()")?, &Scenario::default())?;
     // Taken away a moment after the change.
-    visit
-        .browser
-        .js::<()>(&format!("{}.focus()", within("planner", "[data-key=row_width][data-role=slider]")))?;
-    visit.browser.key("ArrowRight")?;
+    widen_rows(visit, "planner")?;
     visit.browser.js::<()>("await new Promise(requestAnimationFrame); planner.remove()")?;
     let kept: f64 = visit.browser.js("return JSON.parse(localStorage['rowlight.north']).row_width")?;
     ensure!(kept > width, "the last change is lost");
@@ -248,10 +244,7 @@ fn what_is_remembered_comes_back(visit: &Visit) -> Result<()> {
 fn another_window_is_not_overwritten(visit: &Visit) -> Result<()> {
     let _server = open_with(visit, "<rowlight-plan id=planner remember=north></rowlight-plan>")?;
     until_started(visit, "planner")?;
-    visit
-        .browser
-        .js::<()>(&format!("{}.focus()", within("planner", "[data-key=row_width][data-role=slider]")))?;
-    visit.browser.key("ArrowRight")?;
+    widen_rows(visit, "planner")?;
     visit.browser.until("localStorage['rowlight.north']")?;
     let kept: String =
         visit.browser.js("localStorage['rowlight.north'] = '{\"version\":1,\"row_width\":5}';

@@ -42,21 +42,27 @@ pub(crate) fn it_works_without_a_network(visit: &Visit) -> Result<()> {
     visit.browser.until(KEPT)?;
     drop(server);
     for page in ["", "index.html", "builder.html", "embedding.html"] {
-        visit.browser.open("about:blank")?;
-        visit.browser.open(&format!("{address}{page}"))?;
-        visit
-            .browser
-            .until(match page {
-                "builder.html" => {
-                    "document.getElementById('preview')?.shadowRoot?.querySelector('[data-figure]')"
-                }
-                "embedding.html" => "document.styleSheets.length > 0 && document.querySelector('table')",
-                _ => "document.querySelector('#rowlight [data-action=share-menu]')",
-            })
-            .with_context(|| format!("{page} without a host"))?;
+        let shown = if page == "embedding.html" {
+            "document.styleSheets.length > 0 && document.querySelector('table')"
+        } else {
+            PLANNER
+        };
+        until_shown(visit, &format!("{address}{page}"), shown)?;
     }
     forget(visit)?;
     visit.browser.expect_quiet_console()
+}
+
+/// A planner on the page itself, or in an element of it.
+const PLANNER: &str =
+    "[...document.querySelectorAll('rowlight-plan')].map((one) => one.shadowRoot).concat(document)
+    .some((one) => one?.querySelector('[data-action=share-menu]'))";
+
+/// Opens a page anew whose host is gone.
+fn until_shown(visit: &Visit, address: &str, shown: &str) -> Result<()> {
+    visit.browser.open("about:blank")?;
+    visit.browser.open(address)?;
+    visit.browser.until(shown).with_context(|| format!("{address} without a host"))
 }
 
 /// The manifest is in order as the browser reads it, and what it names is there.
@@ -98,12 +104,7 @@ fn it_works_on_a_host_that_leaves_out_html(visit: &Visit) -> Result<()> {
     visit.browser.until(KEPT)?;
     drop(server);
     for page in ["", "index.html", "builder.html", "builder"] {
-        visit.browser.open("about:blank")?;
-        visit.browser.open(&format!("{address}{page}"))?;
-        visit
-            .browser
-            .until("[...document.querySelectorAll('rowlight-plan')].map((one) => one.shadowRoot).concat(document).some((one) => one?.querySelector('[data-figure]'))")
-            .with_context(|| format!("{page} without a host"))?;
+        until_shown(visit, &format!("{address}{page}"), PLANNER)?;
     }
     forget(visit)?;
     visit.browser.expect_quiet_console()

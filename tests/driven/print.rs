@@ -68,7 +68,8 @@ impl Stated {
         let after = |text: &str| -> Vec<f64> {
             let digits =
                 |rest: &str| rest.chars().take_while(|c| c.is_ascii_digit() || *c == ' ').collect::<String>();
-            text.split("1:").skip(1).filter_map(|rest| digits(rest).replace(' ', "").parse().ok()).collect()
+            let stated = text.split_once("1:").into_iter().flat_map(|(_, rest)| rest.split("1:"));
+            stated.filter_map(|rest| digits(rest).replace(' ', "").parse().ok()).collect()
         };
         self.texts.iter().flat_map(|text| after(text)).collect()
     }

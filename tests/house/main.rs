@@ -28,10 +28,9 @@ fn sources(folder: &str) -> Vec<(PathBuf, String)> {
 fn dependencies(package: &str) -> Vec<String> {
     let manifest =
         fs::read_to_string(root().join("src").join(package).join("Cargo.toml")).expect("a manifest");
-    manifest
+    let (_, listed) = manifest.split_once("\n[dependencies]\n").expect("a list of dependencies");
+    listed
         .lines()
-        .skip_while(|line| *line != "[dependencies]")
-        .skip(1)
         .take_while(|line| !line.starts_with('[') || line.starts_with("[dependencies."))
         .filter_map(|line| {
             let line = line.strip_prefix("[dependencies.").unwrap_or(line);
