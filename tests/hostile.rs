@@ -2,7 +2,7 @@
 //! wrong, each with a name.
 
 use drafting::{Units, wording};
-use planting::{Entries, Fault, Problem, Scenario, parameter, share};
+use planting::{Entries, Fault, Problem, Scenario, link, parameter};
 
 /// Every problem has a name and a sentence; a plan is in order, and comes back from a link and from a file.
 #[track_caller]
@@ -10,7 +10,7 @@ pub fn answered(found: Result<Scenario, Vec<Problem>>, given: &str) -> bool {
     match found {
         Ok(scenario) => {
             assert_eq!(scenario.problems(), vec![], "{given}");
-            assert_eq!(share::read(&share::write(&scenario)).as_ref(), Ok(&scenario), "{given}");
+            assert_eq!(link::read(&link::write(&scenario)).as_ref(), Ok(&scenario), "{given}");
             let file = serde_json::to_string(&scenario.to_entries()).expect("plain values");
             let entries: Entries = serde_json::from_str(&file).expect("just written");
             assert_eq!(Scenario::from_entries(&entries).as_ref(), Ok(&scenario), "{given}");
@@ -43,7 +43,7 @@ pub fn answered(found: Result<Scenario, Vec<Problem>>, given: &str) -> bool {
 /// Where the answer is neither a plan in order nor named problems.
 pub fn meet_link(given: &[u8]) {
     let text = String::from_utf8_lossy(given);
-    answered(share::read(&text), &text);
+    answered(link::read(&text), &text);
 }
 
 /// Meets a link that holds these bytes with their check value, as no accident would make it.
@@ -52,7 +52,7 @@ pub fn meet_link(given: &[u8]) {
 /// As [`meet_link`].
 pub fn meet_fields(given: &[u8]) {
     let link = seal(given);
-    answered(share::read(&link), &link);
+    answered(link::read(&link), &link);
 }
 
 /// Meets a file of these bytes.

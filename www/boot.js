@@ -1,6 +1,6 @@
 // Starts the planner in the element `rowlight`. The picture in `still` stays until the planner stands in its place.
 
-import { NO_MENU, brokenBanner, element, explain, isBroken, load, markBroken, name, onBreak, rest } from "./loader.js";
+import { NO_MENU, brokenBanner, element, explain, isBroken, load, markBroken, name, onBreak } from "./loader.js";
 
 const host = document.getElementById("rowlight");
 const still = document.getElementById("still");
@@ -27,13 +27,13 @@ async function start() {
   // Held by the element: a handle nobody holds is collected, and takes the page down with it.
   host.page = glue.mount(host, { alone: true, place: "rowlight.v1", scenario: fragment(), changed });
   still?.remove();
-  rest().catch((reason) => isBroken() || host.page.lack(explain(reason)));
   window.addEventListener("hashchange", () => {
     const link = fragment();
     if (link && !isBroken()) host.page.open(link, true);
   });
-  // Only here, on a page of the planner's own: never in somebody else's. Where it is forbidden the planner needs its network.
-  navigator.serviceWorker?.register(new URL(`./sw.js?module=${name}`, import.meta.url)).catch(() => {});
+  // Only here, on a page of the planner's own: never in somebody else's. Where it is forbidden the planner needs its network. It
+  // fetches every file, so not on a line where each costs.
+  if (!navigator.connection?.saveData) navigator.serviceWorker?.register(new URL(`./sw.js?module=${name}`, import.meta.url)).catch(() => {});
   const { shareMenu } = await import("./share.js");
   shareMenu(host, host.page, { alone: true });
 }

@@ -8,9 +8,8 @@ const SIMD_WASM = new Uint8Array([
 export const name = typeof WebAssembly === "object" && WebAssembly.validate(SIMD_WASM) ? "rowlight" : "rowlight-plain";
 const wasm = new URL(`./${name}_bg.wasm`, import.meta.url);
 const glue = new URL(`./${name}.js`, import.meta.url);
-// What the planner can do without until it stands, and the script that fetches it.
-const second = new URL(`./${name}-later_bg.wasm`, import.meta.url);
-const link = new URL(`./${name}-later.js`, import.meta.url);
+// The script that fetches what the planner can do without until it stands, file by file.
+const link = new URL(`./${name}-rooms.js`, import.meta.url);
 
 // The smallest module that uses what ours does beyond the first WebAssembly: a reference type. (module (func (param externref)))
 const NEWER_WASM = new Uint8Array([0, 97, 115, 109, 1, 0, 0, 0, 1, 5, 1, 96, 1, 111, 0]);
@@ -123,6 +122,10 @@ async function begin() {
     }
     throw reason;
   }
+  module.askWhy(async (key) => {
+    const words = await why(key);
+    if (!isBroken()) module.toldWhy(key, words);
+  });
   return module;
 }
 
@@ -137,22 +140,28 @@ export function load() {
   return loading;
 }
 
-let coming = null;
+/** Why a part of the planner could not be fetched, in words. What was wrong stands on the console only, so its files are asked for once more. */
+async function why(key) {
+  try {
+    const { FILES } = await import(link.href);
+    const files = FILES[key].map((file) => new URL(file, link));
+    for (const file of files) await fetchPart(file, "application/wasm");
+    throw new Cause(`The download of ${files.at(-1).pathname} broke off, or it is of another version. Load the page again; if it stays so, upload the whole folder anew.`);
+  } catch (reason) {
+    return explain(reason);
+  }
+}
 
-/** Fetches the rest of the module: light in the drawings, print, pictures, tables. After a failure the next one who asks tries again. */
-export function rest() {
-  coming ??= load()
-    .then(async (module) => {
-      if (await module.later()) return;
-      // What was wrong stands on the console only, so it is asked for once more.
-      await fetchPart(second, "application/wasm");
-      throw new Cause(`The download of ${second.pathname} broke off, or it is of another version. Load the page again; if it stays so, upload the whole folder anew.`);
-    })
-    .catch((reason) => {
-      coming = null;
-      throw reason;
-    });
-  return coming;
+/** Fetches a part of the planner where it isn't there yet; rejects with the cause where it doesn't come, and the next one who asks tries again. */
+export async function room(key) {
+  const module = await load();
+  if (!(await module.room(key))) throw new Cause(await why(key));
+}
+
+/** Fetches the parts that figures and findings of all chapters need. */
+export async function chapters() {
+  const module = await load();
+  await Promise.all(module.chapterRooms().map(room));
 }
 
 // After a trap the module's memory is not to be trusted, so it isn't called again.
@@ -182,9 +191,9 @@ export function markBroken() {
 }
 
 // A trap of ours names one of our files; another module's is no concern of ours.
+const ours = new RegExp(`/${name}(-[a-z-]+)?_bg\\.wasm`);
 function look(reason) {
-  const names = (part) => reason.stack?.includes(`${name}${part}_bg.wasm`);
-  if (reason instanceof WebAssembly.RuntimeError && (names("") || names("-later"))) markBroken();
+  if (reason instanceof WebAssembly.RuntimeError && ours.test(reason.stack)) markBroken();
 }
 window.addEventListener("rowlight-broken", markBroken);
 window.addEventListener("error", (event) => look(event.error));

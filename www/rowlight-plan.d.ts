@@ -1,8 +1,8 @@
 // Types of `rowlight-plan.js`. `embedding.html` tells how to use it.
 
-import type { Entries, FigureKey } from "./rowlight-scenario.js";
+import type { Chapter, Drawing, Entries, FigureKey } from "./rowlight-scenario.js";
 
-export type { FigureKey };
+export type { Chapter, Drawing, FigureKey };
 
 /** What a person has set, in SI units: the object of a scenario file. What is absent takes its default. */
 export type Scenario = Entries;
@@ -11,12 +11,10 @@ export type Scenario = Entries;
 export type Link = string;
 
 export type Units = "us" | "metric";
-export type Chapter = "layout" | "light";
 export type ControlGroup = "spacing" | "trees" | "trellis" | "block" | "light";
 /** Everything, nothing but the years, or a list of groups and fields with spaces between. */
 export type Controls = "shown" | "locked" | ControlGroup | (string & {});
 export type Theme = "auto" | "light" | "dark";
-export type Drawing = "plan" | "section" | "elevation" | "pair" | "years";
 export type Certainty = "standard" | "published" | "common practice" | "assumption";
 
 /** One result. */
@@ -58,7 +56,7 @@ export interface Plan {
 
 /** Events of the element; all bubble and leave shadow roots. */
 export interface RowlightPlanEvents {
-  /** A hand has changed the plan. Not sent for what the page itself has set. */
+  /** A hand has changed the plan. Not sent for what the page itself has set. Waits for the files of all chapters as `getPlan` does; where one can't be fetched, it is sent without what that file holds. */
   "rowlight-change": CustomEvent<Plan>;
   /** The planner stands. */
   "rowlight-ready": CustomEvent<Record<string, never>>;
@@ -91,8 +89,9 @@ export interface RowlightPlan extends HTMLElement {
   getScenario(): Promise<Scenario>;
   /** One step to undo. Rejects with a `RangeError` that names the wrong fields, and changes nothing then. */
   setScenario(scenario: Scenario | Link): Promise<void>;
+  /** Waits for the files of all chapters; rejects where one of them can't be fetched, and the next call tries again. */
   getPlan(): Promise<Plan>;
-  /** The drawing as SVG. */
+  /** The drawing as SVG. Waits for the file that makes files, and rejects where it can't be fetched. */
   getDrawing(view: Drawing): Promise<string>;
 
   addEventListener<K extends keyof RowlightPlanEvents>(
@@ -107,7 +106,7 @@ export interface RowlightPlan extends HTMLElement {
   ): void;
 }
 
-/** Figures and findings of a scenario, without a planner on the page. Rejects with an error that names the wrong fields. */
+/** Figures and findings of a scenario, without a planner on the page. Waits for the files of all chapters. Rejects with an error that names the wrong fields. */
 export function plan(scenario: Scenario | Link, units?: Units): Promise<Plan>;
 
 declare global {

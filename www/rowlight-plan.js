@@ -1,6 +1,6 @@
 // Defines <rowlight-plan>: the planner as an element for any page. `embedding.html` tells how to use it, `rowlight-plan.d.ts` how it is typed.
 
-import { Cause, NO_MENU, brokenBanner, element, explain, fetchPart, isBroken, load, markBroken, onBreak, rest } from "./loader.js";
+import { Cause, NO_MENU, brokenBanner, chapters, element, explain, fetchPart, isBroken, load, markBroken, onBreak, room } from "./loader.js";
 
 const NAME = "rowlight-plan";
 const ATTRIBUTES = ["scenario", "units", "chapters", "controls", "year", "theme", "remember"];
@@ -96,6 +96,8 @@ class RowlightPlan extends HTMLElement {
   #handle = null;
   #stay = 0;
   #kept = null;
+  // The plan a script of the page gave last; the attribute, set later, comes in its place.
+  #latest = null;
   // What was set since the planner was taken away with its plan.
   #since = new Set();
   #turn = 0;
@@ -155,6 +157,7 @@ class RowlightPlan extends HTMLElement {
 
   attributeChangedCallback(name, before, now) {
     if (before === now || isBroken()) return;
+    if (name === "scenario") this.#latest = null;
     if (!this.#handle) {
       // A plan given anew takes the place of the one that was here before.
       if (name === "scenario") this.#kept = null;
@@ -192,17 +195,17 @@ class RowlightPlan extends HTMLElement {
       const remember = this.getAttribute("remember");
       const handle = glue.mount(this.#place, {
         place: remember ? `rowlight.${remember}` : undefined,
-        scenario: text,
+        scenario: this.#latest ?? text,
+        resumed: this.#kept ?? undefined,
         units: this.getAttribute("units") ?? undefined,
         chapters: this.getAttribute("chapters") ?? undefined,
         controls: this.getAttribute("controls") ?? undefined,
         year: this.getAttribute("year") ?? undefined,
-        changed: () => this.#tell("rowlight-change", this.#handle.plan()),
+        changed: () => this.#changed(),
       });
       this.#handle = handle;
       if (wrong) handle.say(wrong);
       if (this.#kept !== null) {
-        handle.open(this.#kept, false);
         for (const name of this.#since) this.#set(name, this.getAttribute(name));
       }
       this.#kept = null;
@@ -213,7 +216,6 @@ class RowlightPlan extends HTMLElement {
         this.#place.inert = true;
         this.#place.before(brokenBanner("Something broke. The last drawing is still shown."));
       });
-      rest().catch((reason) => isBroken() || this.#handle !== handle || handle.lack(explain(reason)));
       import("./share.js").then(({ shareMenu }) => this.#handle === handle && shareMenu(this.#place, handle, { alone: false })).catch((reason) => {
         console.error(reason);
         if (this.#handle === handle && !isBroken()) handle.lack(NO_MENU);
@@ -233,6 +235,13 @@ class RowlightPlan extends HTMLElement {
     this.#room.replaceChildren(line, this.#place, this.#still);
     this.#tell("rowlight-error", { message: explain(reason) });
     console.error(reason);
+  }
+
+  /** Tells the page of a change by hand. Figures of a chapter whose part doesn't come are missing from it. */
+  async #changed() {
+    const handle = this.#handle;
+    await chapters().catch(() => {});
+    if (handle && this.#handle === handle && !isBroken()) this.#tell("rowlight-change", handle.plan());
   }
 
   #tell(name, detail) {
@@ -284,18 +293,26 @@ class RowlightPlan extends HTMLElement {
   async setScenario(scenario) {
     const handle = await this.#ready();
     this.#turn += 1;
-    const wrong = handle.open(asText(scenario), false);
+    const text = asText(scenario);
+    const wrong = handle.open(text, false);
     if (wrong) throw new RangeError(wrong);
+    this.#latest = text;
+  }
+
+  /** The planner, once what is asked for has come; it may have been taken away or have broken meanwhile. */
+  async #with(coming) {
+    const handle = await this.#ready();
+    await coming();
+    if (isBroken() || this.#handle !== handle) throw new Error("The planner is no longer there.");
+    return handle;
   }
 
   async getPlan() {
-    return (await this.#ready()).plan();
+    return (await this.#with(chapters)).plan();
   }
 
   async getDrawing(view) {
-    const handle = await this.#ready();
-    await rest();
-    if (isBroken() || this.#handle !== handle) throw new Error("The planner is no longer there.");
+    const handle = await this.#with(() => room("files"));
     const drawing = handle.drawing(view);
     if (drawing === undefined) throw new RangeError(`There is no drawing “${view}”.`);
     return drawing;
@@ -322,5 +339,6 @@ if (!customElements.get(NAME)) customElements.define(NAME, RowlightPlan);
 /** Figures and findings of a scenario, without a planner on the page. */
 export async function plan(scenario, units) {
   const glue = await load();
+  await chapters();
   return glue.plan(scenario, units);
 }

@@ -1,6 +1,6 @@
 // The menu "Share and save": the plan as a link and as a file, its drawings and tables for other programs.
 
-import { element, isBroken, rest } from "./loader.js";
+import { element, isBroken, room } from "./loader.js";
 
 /** A file larger than this is no plan of ours, and isn't read. */
 const LARGEST = 1_000_000;
@@ -125,7 +125,7 @@ export function shareMenu(host, handle, { alone }) {
   open.classList.add("rl-menu-open");
 
   const drawing = async (view) => {
-    await rest();
+    await room("files");
     return handle.drawing(view);
   };
   const drawings = element("div", "rl-menu-part");
@@ -140,7 +140,7 @@ export function shareMenu(host, handle, { alone }) {
     drawings.replaceChildren(...rows);
   };
   const table = async (name) => {
-    await rest();
+    await room("files");
     save(`rowlight-${name}.csv`, handle.table(name), "text/csv;charset=utf-8");
   };
   const tables = TABLES.map(([name, words]) => row(words, act(`csv-${name}`, "CSV", () => table(name))));
@@ -162,7 +162,7 @@ export function shareMenu(host, handle, { alone }) {
       (north.value === "" ? north : east).focus();
       return "Say where the field’s corner lies.";
     }
-    await rest();
+    await room("files");
     save("rowlight-stations.geojson", handle.map(east.valueAsNumber, north.valueAsNumber), "application/geo+json");
     return "Saved as rowlight-stations.geojson.";
   });

@@ -8,7 +8,7 @@ const OURS = "rowlight ";
 const CACHE = OURS + VERSION;
 const FOLDER = new URL("./", self.location.href);
 // Of the two modules only the one this browser runs.
-const OTHER = new URL(self.location.href).searchParams.get("module") === "rowlight" ? /^rowlight-plain[-._]/ : /^rowlight(-later)?[._](bg|js)/;
+const OTHER = new URL(self.location.href).searchParams.get("module") === "rowlight" ? /^rowlight-plain[-._]/ : /^rowlight(?!-plain)(-.*)?_bg\.wasm$|^rowlight(-rooms)?\.js$/;
 const KEPT = Object.keys(FILES).filter((name) => !OTHER.test(name));
 
 const TABLE = Uint32Array.from({ length: 256 }, (_, byte) => {

@@ -3,11 +3,14 @@
 //! Chromium loads the page headless and prints the document once the program has run; the checks read
 //! that. `cargo xtask test` builds the site and names the browser in `CHROME`.
 
+#![allow(clippy::disallowed_methods, reason = "what runs on the host needn't be small")]
+
 use std::path::PathBuf;
 use std::process::Command;
 
 use drafting::wording;
-use planting::{Scenario, plan};
+use planting::manifest::CHAPTERS;
+use planting::{REGISTRY, Scenario, plan};
 use xtask::serve::{Server, Settings};
 
 /// The page's document after the program has run.
@@ -63,8 +66,17 @@ fn the_page_shows_what_the_engine_computes() {
 #[test]
 fn handles_and_fields_are_made_from_the_register() {
     let page = rendered(400);
-    for key in ["in_row_spacing", "row_width", "tree_height", "vigour", "wire_heights"] {
-        assert!(page.contains(&format!("data-key=\"{key}\"")), "{key} has a control");
+    // Controls of a group that stands folded are made when it is opened; the driven cases open them all.
+    let open = CHAPTERS.first().expect("the first chapter").opens;
+    for parameter in REGISTRY {
+        let (key, group) = (parameter.key, parameter.group.key);
+        assert!(page.contains(&format!("data-group=\"{group}\"")) || group == "year", "{group} is a group");
+        if open.contains(&group) {
+            assert!(page.contains(&format!("data-key=\"{key}\"")), "{key} has a control");
+        }
+    }
+    for key in ["in_row_spacing", "row_width", "tree_height", "vigour"] {
+        assert!(page.contains(&format!("data-key=\"{key}\"")), "{key} stands open");
     }
     for handle in ["row_width", "tree_height", "wire_heights", "in_row_spacing"] {
         assert!(page.contains(&format!("data-handle=\"{handle}\"")), "{handle} can be grabbed");

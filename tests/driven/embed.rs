@@ -4,12 +4,13 @@ use std::collections::BTreeMap;
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Frame, Units, View, draw, svg};
-use planting::{Group, REGISTRY, Scenario, TrainingSystem, feet, share};
+use planting::kit::group::FIELD;
+use planting::{REGISTRY, Scenario, TrainingSystem, feet, link};
 use serde_json::{Value, json};
 use xtask::serve::{Answer, POLICY, Server, Settings};
 
-use crate::harness::{Case, Visit, cases};
-use crate::planner::{near, scenario_of};
+use crate::harness::{Case, Visit, cases, imported};
+use crate::planner::{near, scenario_of, unfold_within};
 
 pub(crate) const CASES: &[Case] = cases![
     two_planners_with_their_own_plans,
@@ -104,12 +105,12 @@ pub(crate) fn expect_plan(plan: &Value, scenario: &Scenario) -> Result<()> {
 }
 
 pub(crate) fn two_planners_with_their_own_plans(visit: &Visit) -> Result<()> {
-    let one = Scenario { row_width: feet(14.0), ..Scenario::default() };
+    let one = Scenario::default().with(|s| s.block.row_width = feet(14.0));
     let other = Scenario::for_system(TrainingSystem::VTrellis);
     let file = serde_json::to_vec(&other.to_entries())?;
     let page = format!(
         "{MODULE}<rowlight-plan id=one scenario='{}'></rowlight-plan><rowlight-plan id=two units=metric scenario=plans/v.json></rowlight-plan>",
-        share::write(&one)
+        link::write(&one)
     );
     let plans = Answer { status: 200, content_type: "application/json".into(), body: file };
     let server = serve(visit, host_page("", &page), &[("/grower/plans/v.json", plans)])?;
@@ -132,7 +133,8 @@ pub(crate) fn two_planners_with_their_own_plans(visit: &Visit) -> Result<()> {
         visit.browser.js(&format!("return (await {id}.getScenario()).row_width"))
     };
     ensure!(
-        near(width("one")?, feet(15.0).value, 1e-12) && near(width("two")?, other.row_width.value, 1e-12)
+        near(width("one")?, feet(15.0).value, 1e-12)
+            && near(width("two")?, other.block.row_width.value, 1e-12)
     );
     visit.browser.js::<()>(&format!("{}.focus()", within("two", "[data-action=units-us]")))?;
     visit.browser.key("Ctrl+z")?;
@@ -257,10 +259,10 @@ pub(crate) fn a_hand_tells_the_page_and_the_page_itself_does_not(visit: &Visit) 
     let (id, detail): (String, Value) = visit.browser.js("return heard[0]")?;
     ensure!(id == "planner", "told by {id}");
     let scenario = scenario_of(&detail["scenario"])?;
-    ensure!(scenario.row_width > feet(14.7), "{:?}", scenario.row_width);
+    ensure!(scenario.block.row_width > feet(14.7), "{:?}", scenario.block.row_width);
     expect_plan(&detail, &scenario)?;
     let link = detail["link"].as_str().context("no link is told")?;
-    ensure!(share::read(link) == Ok(scenario), "{link} is another plan");
+    ensure!(link::read(link) == Ok(scenario), "{link} is another plan");
     // What can't be a plan is refused in words, and nothing changes.
     for (wrong, said) in [
         ("{ version: 1, row_width: 900 }", "Row width"),
@@ -330,12 +332,12 @@ fn only_some_controls_are_shown(visit: &Visit) -> Result<()> {
         open_with(visit, "<rowlight-plan id=planner controls='block tree_height'></rowlight-plan>")?;
     until_started(visit, "planner")?;
     let shown = || -> Result<Vec<String>> {
-        visit.browser.js(
-            "return [...planner.shadowRoot.querySelectorAll('.rl-controls [data-control]:not([hidden])')].map((row) => row.dataset.control)",
-        )
+        visit.browser.js(&format!(
+            "{} return [...planner.shadowRoot.querySelectorAll('.rl-controls [data-control]:not([hidden])')].map((row) => row.dataset.control)",
+            unfold_within("planner")
+        ))
     };
-    let block: Vec<&str> =
-        REGISTRY.iter().filter(|one| one.group == Group::Block).map(|one| one.key).collect();
+    let block: Vec<&str> = REGISTRY.iter().filter(|one| one.group == FIELD).map(|one| one.key).collect();
     let keys = shown()?;
     ensure!(keys.iter().all(|key| key == "tree_height" || block.contains(&key.as_str())), "{keys:?}");
     ensure!(keys.contains(&"tree_height".to_owned()) && keys.contains(&"block_width".to_owned()), "{keys:?}");
@@ -402,7 +404,10 @@ pub(crate) fn come_and_go(visit: &Visit, times: u32) -> Result<()> {
 fn coming_and_going_leaves_nothing_behind(visit: &Visit) -> Result<()> {
     let _server = open_with(visit, "<rowlight-plan id=planner></rowlight-plan><section id=place></section>")?;
     until_started(visit, "planner")?;
-    visit.browser.js::<()>("window.module = await import('./planner/rowlight.js'); planner.remove();")?;
+    visit.browser.js::<()>(&format!(
+        "window.module = await {}; planner.remove();",
+        imported("./planner/rowlight.js")
+    ))?;
     come_and_go(visit, 50)?;
     let [wasm, heap, nodes] = in_use(visit)?;
     come_and_go(visit, 1000)?;
@@ -514,14 +519,14 @@ fn it_waits_until_it_is_near(visit: &Visit) -> Result<()> {
 
 pub(crate) fn numbers_without_a_planner(visit: &Visit) -> Result<()> {
     let _server = open_with(visit, "<p>Numbers only</p>")?;
-    let scenario = Scenario { row_width: feet(13.0), ..Scenario::default() };
+    let scenario = Scenario::default().with(|s| s.block.row_width = feet(13.0));
     let ask = |what: &str| -> Result<Value> {
         visit
             .browser
             .js(&format!("return (await import('./planner/rowlight-plan.js')).plan({what}, 'metric')"))
     };
     expect_plan(&ask(&serde_json::to_string(&scenario.to_entries())?)?, &scenario)?;
-    expect_plan(&ask(&json!(share::write(&scenario)).to_string())?, &scenario)?;
+    expect_plan(&ask(&json!(link::write(&scenario)).to_string())?, &scenario)?;
     let wrong: String = visit.browser.js(
         "return (await import('./planner/rowlight-plan.js')).plan({ version: 1, row_width: 900 }).catch((reason) => reason.message)",
     )?;
@@ -533,6 +538,7 @@ pub(crate) fn numbers_without_a_planner(visit: &Visit) -> Result<()> {
 fn it_prints_from_somebody_elses_page(visit: &Visit) -> Result<()> {
     visit.open("index.html")?;
     visit.browser.until(crate::loading::STARTED)?;
+    visit.browser.until(&crate::loading::printable())?;
     let own = crate::pdf::measure(&visit.browser.pdf()?)?.len();
     ensure!(own > 4, "{own} pages of its own");
     let styles = [
@@ -551,7 +557,7 @@ fn it_prints_from_somebody_elses_page(visit: &Visit) -> Result<()> {
         open(visit, &server)?;
         visit.browser.js::<()>("planner.scrollIntoView()")?;
         until_started(visit, "planner")?;
-        visit.browser.until(&within("planner", "[data-whole]"))?;
+        visit.browser.until(&format!("await (await {}).room('print')", imported("./planner/rowlight.js")))?;
         // The page's own printing is left alone.
         visit.browser.js::<()>("dispatchEvent(new Event('beforeprint'))")?;
         ensure!(

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Frame, Units, View, draw};
-use planting::{Entries, Fault, Scenario, feet, share};
+use planting::{Entries, Fault, Scenario, feet, link};
 use serde_json::{Value, json};
 use xtask::serve::{Answer, POLICY, Settings};
 
@@ -13,7 +13,7 @@ use crate::embed::{
     MODULE, expect_plan, host_page, open, open_with, serve, until_started, widen_rows, within,
 };
 use crate::harness::{Case, Visit, cases};
-use crate::planner::scenario_of;
+use crate::planner::{scenario_of, unfold_within};
 
 pub(crate) const CASES: &[Case] = cases![
     settings_count_whenever_they_are_set,
@@ -111,7 +111,7 @@ fn a_file_opened_by_hand_is_told(visit: &Visit) -> Result<()> {
     let _server = open_with(visit, "<rowlight-plan id=planner></rowlight-plan>")?;
     until_started(visit, "planner")?;
     visit.browser.until(&within("planner", ".rl-menu"))?;
-    let scenario = Scenario { headland: feet(40.0), ..Scenario::default() };
+    let scenario = Scenario::default().with(|s| s.block.headland = feet(40.0));
     visit.browser.js::<()>(&format!(
         "window.heard = []; planner.addEventListener('rowlight-change', (event) => heard.push(event.detail));
          const chooser = {};
@@ -179,7 +179,7 @@ fn files_are_read_as_the_engine_reads_them(visit: &Visit) -> Result<()> {
         let meant = match serde_json::from_str::<Entries>(text)
             .map(|entries| Scenario::from_entries(&entries))
         {
-            Ok(Ok(scenario)) => planting::plan(&scenario).ok().map(|plan| plan.scenario),
+            Ok(Ok(scenario)) => planting::plan(&scenario).ok().map(|plan| plan.ground.scenario),
             // Of a key given twice a browser keeps the last.
             Ok(Err(problems)) if problems.iter().any(|problem| problem.fault == Fault::Repeated) => continue,
             _ => None,
@@ -194,10 +194,10 @@ fn files_are_read_as_the_engine_reads_them(visit: &Visit) -> Result<()> {
 
 /// The lettering of every drawing handed out, those of light too.
 fn every_drawing_says_what_the_engine_says(visit: &Visit) -> Result<()> {
-    let scenario = Scenario { row_width: feet(13.0), ..Scenario::default() };
+    let scenario = Scenario::default().with(|s| s.block.row_width = feet(13.0));
     let _server = open_with(
         visit,
-        &format!("<rowlight-plan id=planner scenario={}></rowlight-plan>", share::write(&scenario)),
+        &format!("<rowlight-plan id=planner scenario={}></rowlight-plan>", link::write(&scenario)),
     )?;
     until_started(visit, "planner")?;
     let plan = planting::plan(&scenario).map_err(|problems| anyhow::anyhow!("{problems:?}"))?;
@@ -230,7 +230,7 @@ fn what_is_remembered_comes_back(visit: &Visit) -> Result<()> {
     let width = row_width(visit)?;
     open(visit, &server)?;
     until_started(visit, "planner")?;
-    ensure!(row_width(visit)? == width && width > Scenario::default().row_width.value);
+    ensure!(row_width(visit)? == width && width > Scenario::default().block.row_width.value);
     until_started(visit, "other")?;
     expect_plan(&visit.browser.js("return await other.getPlan()")?, &Scenario::default())?;
     // Taken away a moment after the change.
@@ -327,10 +327,10 @@ fn what_may_not_be_changed_is_not(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-/// While the module, its second file or a style sheet is on its way.
+/// While the module, a room of it or a style sheet is on its way.
 fn taken_away_on_its_way_it_breaks_nothing(visit: &Visit) -> Result<()> {
     let page = host_page(MODULE, "<section id=place></section>");
-    for slow in ["rowlight_bg.wasm", "rowlight-later_bg.wasm", "rowlight.css", "share.js"] {
+    for slow in ["rowlight_bg.wasm", "rowlight-light_bg.wasm", "rowlight.css", "share.js"] {
         let server = serve(visit, page.clone(), &[])?;
         open(visit, &server)?;
         visit.browser.js::<()>(&format!(
@@ -338,7 +338,7 @@ fn taken_away_on_its_way_it_breaks_nothing(visit: &Visit) -> Result<()> {
              const fetched = window.fetch;
              window.fetch = async (...what) => {{ const answer = await fetched(...what); if (String(what[0]).includes('{slow}')) await new Promise((done) => setTimeout(done, 300)); return answer; }};
              for (const wait of [0, 30, 100, 250, 320]) {{
-               const made = document.createElement('rowlight-plan'); place.append(made);
+               const made = document.createElement('rowlight-plan'); made.chapters = 'light'; place.append(made);
                await new Promise((done) => setTimeout(done, wait)); made.remove();
              }}
              const made = document.createElement('rowlight-plan'); made.id = 'planner'; place.append(made);"
@@ -365,6 +365,8 @@ fn a_word_left_behind_breaks_nothing(visit: &Visit) -> Result<()> {
     until_started(visit, "planner")?;
     visit.browser.js::<()>("other.scrollIntoView()")?;
     until_started(visit, "other")?;
+    // The words of the trade stand in texts that are folded.
+    visit.browser.js::<()>(&unfold_within("planner"))?;
     visit.browser.js::<()>(&format!(
         "const word = {};
          for (const type of ['pointerenter', 'pointerleave']) word.dispatchEvent(new PointerEvent(type, {{ pointerType: 'mouse' }}));

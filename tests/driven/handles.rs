@@ -153,7 +153,7 @@ fn drag_one(planner: &Planner, knob: &Knob, now: &Scenario, touch: bool) -> Resu
     let ways: Vec<f64> = ways.into_iter().filter(is_new).collect();
     let pixels = ways.iter().copied().find(is_sure).or(ways.first().copied());
     let pixels = pixels.context("no drag gives another drawing")?;
-    let (right, down) = knob.handle.grows;
+    let drafting::Direction { right, down } = knob.handle.grows;
     let to = from.moved(pixels * right, pixels * down);
     if touch {
         planner.browser.touch_drag(from, to)?;
@@ -193,7 +193,7 @@ fn fractions_of_a_pixel_count(visit: &Visit) -> Result<()> {
         let Some(pixels) = pixels.filter(|_| knob.handle.item.is_none()) else { continue };
         let middle = planner.browser.middle(&element(&format!("{} .rl-grip-knob", knob.selector())))?;
         let from = Point { x: middle.x.round(), y: middle.y.round() };
-        let (right, down) = knob.handle.grows;
+        let drafting::Direction { right, down } = knob.handle.grows;
         // Up and to the left, places between two pixels are cut off the other way.
         let off = pixels + 0.9;
         planner.browser.drag(from, from.moved(off * right, off * down))?;
@@ -227,7 +227,7 @@ fn every_handle_follows_the_keys(visit: &Visit) -> Result<()> {
             let asked = knob.set(&now, turned);
             // Past its neighbour a wire changes places with it, and the key would turn another.
             let stays = knob.handle.item.is_none_or(|item| {
-                asked.wire_heights.get(item).is_some_and(|wire| near(wire.value, turned, 1e-9))
+                asked.trellis.wire_heights.get(item).is_some_and(|wire| near(wire.value, turned, 1e-9))
             });
             if !stays || !asked.problems().is_empty() {
                 continue;

@@ -8,8 +8,8 @@
 //! the policy; a case that provokes one takes it away with `visit.browser.console()`. `firefox.rs` says which run there.
 //!
 //! # Why not one `#[tokio::test]` a case
-//! Starting a browser takes longer than most cases, and on two cores two browsers disturb each other. One session, emptied before
-//! each case, is faster and fails alike every time; when a case has killed it, the next one gets a new one.
+//! Starting a browser takes longer than most cases. One session, emptied before each case, is faster and fails alike every time; when a
+//! case has killed it, the next one gets a new one. `cargo xtask test` runs this program twice at once, for each browser's cases.
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -18,7 +18,7 @@ use std::sync::{Mutex, PoisonError};
 use anyhow::{Context, Result, bail};
 use libtest_mimic::{Arguments, Failed, Trial};
 use xtask::browser::{Browser, Programs};
-use xtask::serve::{Server, Settings};
+use xtask::serve::{Answer, Server, Settings};
 use xtask::workspace;
 use xtask::{chromium, firefox};
 
@@ -53,7 +53,7 @@ impl Visit {
             Kind::Chromium => Programs::Chromium(chromium::find_or_install()?),
             Kind::Firefox => Programs::Firefox(firefox::find_or_install()?),
         };
-        let server = Server::start(&site, Settings::default())?;
+        let server = Server::start(&site, with_imports(Settings::default()))?;
         Ok(Self { browser: Browser::launch(&programs)?, server, site, programs, kind })
     }
 
@@ -64,7 +64,7 @@ impl Visit {
 
     /// Serves the site once more, in another way: under a folder, under another policy, with host pages.
     pub(crate) fn serve(&self, settings: Settings) -> Result<Server> {
-        Server::start(&self.site, settings)
+        Server::start(&self.site, with_imports(settings))
     }
 
     fn refresh(&mut self) -> Result<()> {
@@ -79,6 +79,31 @@ impl Visit {
         }
         Ok(())
     }
+}
+
+/// Where a server of a case has the script of [`imported`].
+const IMPORTS: &str = "/imported.js";
+
+/// A script of a case runs beside the page in Firefox, where an import makes a module of its own from the same file. So the page
+/// itself imports.
+fn with_imports(mut settings: Settings) -> Settings {
+    let body = b"window.imported = (address) => import(new URL(address, document.baseURI))".to_vec();
+    let script = Answer { status: 200, content_type: "text/javascript".into(), body };
+    settings.answers.entry(IMPORTS.into()).or_insert(script);
+    settings
+}
+
+/// The expression of a module as the page has it, to be awaited; the address is the page's.
+pub(crate) fn imported(address: &str) -> String {
+    format!(
+        "(async () => {{
+           if (!window.imported) await new Promise((done, fail) => {{
+             const script = Object.assign(document.createElement('script'), {{ src: '{IMPORTS}', onload: done, onerror: fail }});
+             document.head.append(script);
+           }});
+           return await window.imported('{address}');
+         }})()"
+    )
 }
 
 /// One thing that must hold, and its name.

@@ -5,12 +5,12 @@ use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result, ensure};
-use planting::{Scenario, TrainingSystem, feet, share};
+use planting::{Scenario, TrainingSystem, feet, link};
 use xtask::nginx::Nginx;
 
 use crate::embed::{expect_plan, until_started, within};
 use crate::harness::{Case, Visit, cases};
-use crate::planner::near;
+use crate::planner::{near, unfold_within};
 
 pub(crate) const CASES: &[Case] = cases![two_planners_on_an_ordinary_host];
 
@@ -18,9 +18,9 @@ pub(crate) const CASES: &[Case] = cases![two_planners_on_an_ordinary_host];
 const FOLDER: &str = "/extension/apples/";
 
 pub(crate) fn two_planners_on_an_ordinary_host(visit: &Visit) -> Result<()> {
-    let inline = Scenario { row_width: feet(14.0), ..Scenario::default() };
+    let inline = Scenario::default().with(|s| s.block.row_width = feet(14.0));
     let from_file = Scenario::for_system(TrainingSystem::VTrellis);
-    let linked = Scenario { in_row_spacing: feet(2.5), ..Scenario::default() };
+    let linked = Scenario::default().with(|s| s.block.in_row_spacing = feet(2.5));
     let host = Nginx::start(|pages| {
         let folder = pages.join(FOLDER.trim_matches('/'));
         copy(&visit.site, &folder.join("planner"))?;
@@ -40,7 +40,7 @@ pub(crate) fn two_planners_on_an_ordinary_host(visit: &Visit) -> Result<()> {
 <rowlight-plan id=linked scenario={}></rowlight-plan>
 ",
             serde_json::to_string(&inline.to_entries())?,
-            share::write(&linked)
+            link::write(&linked)
         );
         Ok(fs::write(folder.join("page.html"), page)?)
     })?;
@@ -52,9 +52,11 @@ pub(crate) fn two_planners_on_an_ordinary_host(visit: &Visit) -> Result<()> {
         let planner = format!("document.getElementById('{id}')");
         expect_plan(&visit.browser.js(&format!("return await {planner}.getPlan()"))?, scenario)
             .context(id)?;
-        let shown: String = visit
-            .browser
-            .js(&format!("return {}.dataset.value", within(id, "[data-figure=trees_per_acre]")))?;
+        let shown: String = visit.browser.js(&format!(
+            "{} return {}.dataset.value",
+            unfold_within(id),
+            within(id, "[data-figure=trees_per_acre]")
+        ))?;
         let plan = planting::plan(scenario).map_err(|problems| anyhow::anyhow!("{problems:?}"))?;
         let meant = plan.figure("trees_per_acre").and_then(|figure| figure.value).context("no figure")?;
         ensure!(near(shown.parse()?, meant, 1e-11), "{id} shows {shown}, {meant} is right");
@@ -65,11 +67,15 @@ pub(crate) fn two_planners_on_an_ordinary_host(visit: &Visit) -> Result<()> {
     visit.browser.expect_quiet_console()?;
     let requests = host.requests()?;
     let wasm: Vec<_> = requests.iter().filter(|request| request.address.ends_with(".wasm")).collect();
-    // Its two files, each once for both planners.
+    // Each of its files once for both planners: the first, and those that were asked for.
     let mut names: Vec<_> = wasm.iter().filter_map(|request| request.address.rsplit('/').next()).collect();
     names.sort_unstable();
+    let count = names.len();
+    names.dedup();
     ensure!(
-        names == ["rowlight-later_bg.wasm", "rowlight_bg.wasm"],
+        names.len() == count
+            && names.contains(&"rowlight_bg.wasm")
+            && names.contains(&"rowlight-light_bg.wasm"),
         "of the program were fetched: {names:?}"
     );
     ensure!(wasm.iter().all(|request| request.content_type == "application/wasm"), "{wasm:?}");

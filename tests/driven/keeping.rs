@@ -70,7 +70,7 @@ fn a_new_system_and_a_new_start_are_one_step(visit: &Visit) -> Result<()> {
     let planner = Planner::open(visit)?;
     let start = Scenario::default();
     planner.enter("block_length", "500")?;
-    let site = Scenario { block_length: feet(500.0), ..start.clone() };
+    let site = start.clone().with(|s| s.block.block_length = feet(500.0));
     planner.expect(&site)?;
     let other = TrainingSystem::ALL.iter().copied().find(|system| *system != start.system);
     let other = other.context("there is but one system")?;
@@ -98,12 +98,11 @@ fn a_new_system_and_a_new_start_are_one_step(visit: &Visit) -> Result<()> {
 /// Saved by itself once it stands still, and at once when the page goes away.
 fn the_plan_survives_a_reload(visit: &Visit) -> Result<()> {
     let planner = Planner::open(visit)?;
-    let asked = Scenario {
-        in_row_spacing: feet(4.0),
-        line_post_diameter: inches(4.25),
-        wire_heights: [2.5, 4.75, 7.25, 9.0].map(feet).to_vec(),
-        ..Scenario::default()
-    };
+    let asked = Scenario::default().with(|s| {
+        s.block.in_row_spacing = feet(4.0);
+        s.trellis.line_post_diameter = inches(4.25);
+        s.trellis.wire_heights = [2.5, 4.75, 7.25, 9.0].map(feet).to_vec();
+    });
     planner.enter("in_row_spacing", "4")?;
     planner.enter("line_post_diameter", "4.25")?;
     planner.enter("wire_heights[2]", "7.25")?;
@@ -129,7 +128,7 @@ fn the_plan_survives_a_reload(visit: &Visit) -> Result<()> {
         element(&control("row_width", "field"))
     ))?;
     planner.browser.until(&format!("!window.isOld && {STARTED}"))?;
-    let asked = Scenario { row_width: feet(3.9 / 0.3048), ..asked };
+    let asked = asked.with(|s| s.block.row_width = feet(3.9 / 0.3048));
     planner.reload()?;
     planner.expect(&asked).context("changed and left at once")?;
     Ok(())
@@ -173,10 +172,13 @@ fn units_change_the_words_and_nothing_else(visit: &Visit) -> Result<()> {
 fn a_panic_leaves_picture_and_plan(visit: &Visit) -> Result<()> {
     let planner = Planner::open(visit)?;
     planner.enter("in_row_spacing", "4")?;
-    planner.expect(&Scenario { in_row_spacing: feet(4.0), ..Scenario::default() })?;
+    planner.expect(&Scenario::default().with(|s| s.block.in_row_spacing = feet(4.0)))?;
     // The last change is made less than a moment before the end.
     planner.enter("row_width", "15")?;
-    let asked = Scenario { in_row_spacing: feet(4.0), row_width: feet(15.0), ..Scenario::default() };
+    let asked = Scenario::default().with(|s| {
+        s.block.in_row_spacing = feet(4.0);
+        s.block.row_width = feet(15.0);
+    });
     let picture = "[...document.querySelectorAll('.rl-board')].map((board) => board.innerHTML).join('')";
     planner.browser.js::<()>(&format!(
         "const frame = () => new Promise((done) => requestAnimationFrame(done));

@@ -6,14 +6,16 @@ use anyhow::{Context, Result, ensure};
 use xtask::serve::{Answer, POLICY, Settings};
 use xtask::site::weight;
 
-use crate::harness::{Case, Visit, cases};
+use crate::harness::{Case, Visit, cases, imported};
 
 pub(crate) const CASES: &[Case] = cases![
     loads_under_the_strict_policy,
     loads_in_a_folder,
     what_is_weighed_is_what_is_loaded,
     says_what_the_host_does_wrong,
-    stands_without_its_second_file,
+    says_in_its_place_what_has_not_come,
+    a_room_comes_when_it_is_asked_for_again,
+    everything_comes_when_the_page_rests,
     stands_without_its_menu,
     says_when_it_broke,
 ];
@@ -21,6 +23,11 @@ pub(crate) const CASES: &[Case] = cases![
 /// The planner stands, whole, and the picture that stood for it is gone.
 pub(crate) const STARTED: &str =
     "document.querySelector('#rowlight [data-whole]') && !document.getElementById('still')";
+
+/// What prints is here. The page fetches it when it is asked for; a test that prints at once asks for it first.
+pub(crate) fn printable() -> String {
+    format!("await (await {}).room('print')", imported("./rowlight.js"))
+}
 
 pub(crate) fn loads_under_the_strict_policy(visit: &Visit) -> Result<()> {
     visit.open("")?;
@@ -84,14 +91,14 @@ fn says_what_the_host_does_wrong(visit: &Visit) -> Result<()> {
 /// The budget counts the files a browser loads before a slider can be moved: all of them and no others.
 fn what_is_weighed_is_what_is_loaded(visit: &Visit) -> Result<()> {
     /// What comes when the page stands, or is no part of it.
-    const AFTER: [&str; 5] =
-        ["rowlight-later_bg.wasm", "share.js", "manifest.webmanifest", "icon.svg", "page.html"];
+    const AFTER: [&str; 4] = ["share.js", "manifest.webmanifest", "icon.svg", "page.html"];
+    let is_a_room = |name: &str| name.starts_with("rowlight-") && name.ends_with("_bg.wasm");
     let look = |names: &[&str]| -> Result<()> {
         let mut loaded: Vec<String> = visit.browser.js(
             "return [...new Set([location.href, ...performance.getEntriesByType('resource').map((one) => one.name)])]
                .filter((name) => !name.startsWith('data:')).map((name) => new URL(name).pathname.split('/').pop())",
         )?;
-        loaded.retain(|name| !AFTER.contains(&name.as_str()));
+        loaded.retain(|name| !AFTER.contains(&name.as_str()) && !is_a_room(name));
         loaded.sort_unstable();
         let mut weighed = names.to_vec();
         weighed.sort_unstable();
@@ -108,29 +115,37 @@ fn what_is_weighed_is_what_is_loaded(visit: &Visit) -> Result<()> {
     look(weight::IN_ANOTHER_PAGE)
 }
 
-/// Light, print and pictures come in a second file. Where a host doesn't send it, the page says so and the plan can be worked on.
-fn stands_without_its_second_file(visit: &Visit) -> Result<()> {
-    let later = std::fs::read(visit.site.join("rowlight-later_bg.wasm"))?;
-    let half = later.get(..later.len() / 2).context("an empty file")?;
+/// What lacks is said where it is asked for, and the plan can be worked on.
+fn says_in_its_place_what_has_not_come(visit: &Visit) -> Result<()> {
+    let light = std::fs::read(visit.site.join("rowlight-light_bg.wasm"))?;
+    let half = light.get(..light.len() / 2).context("an empty file")?;
     // Of a version that differs from this one in nothing else.
-    let other = std::fs::read(visit.site.join("rowlight-plain-later_bg.wasm"))?;
+    let other = std::fs::read(visit.site.join("rowlight-plain-light_bg.wasm"))?;
     let hosts: [(&str, u16, &str, &[u8]); 4] = [
         ("missing on this server", 404, "text/html", b"not here"),
-        ("“application/octet-stream”", 200, "application/octet-stream", &later),
+        ("“application/octet-stream”", 200, "application/octet-stream", &light),
         ("broke off", 200, "application/wasm", half),
         ("of another version", 200, "application/wasm", &other),
     ];
-    let notice = "document.querySelector('[data-notice=refused]')";
     for (said, status, content_type, body) in hosts {
         let answer = Answer { status, content_type: content_type.to_owned(), body: body.to_vec() };
-        let answers = BTreeMap::from([("/rowlight-later_bg.wasm".to_owned(), answer)]);
+        let answers = BTreeMap::from([("/rowlight-light_bg.wasm".to_owned(), answer)]);
         let server = visit.serve(Settings { answers, ..Settings::default() })?;
         visit.browser.open(&server.url())?;
+        visit.browser.until(STARTED)?;
+        visit.browser.js::<()>("document.querySelector('[data-action=chapter-light]').click()")?;
+        let notice = "document.querySelector('.rl-stage [data-room=light]')";
         visit.browser.until(notice)?;
         let words: String = visit.browser.js(&format!("return {notice}.textContent"))?;
         ensure!(words.contains(said), "expected “{said}”, the page says: {words}");
+        ensure!(
+            visit.browser.js::<bool>("return !document.querySelector('[data-notice]')")?,
+            "{said}: a notice over everything"
+        );
         let [before, after]: [f64; 2] = visit.browser.js(
-            "const figure = () => Number(document.querySelector('[data-figure=trees_per_acre]').dataset.value);
+            "document.querySelector('[data-action=chapter-layout]').click();
+             for (let frames = 0; frames < 3; frames++) await new Promise(requestAnimationFrame);
+             const figure = () => Number(document.querySelector('[data-figure=trees_per_acre]').dataset.value);
              const slider = document.querySelector('input[data-role=slider][data-key=row_width]');
              const before = figure();
              slider.value = 14;
@@ -140,25 +155,123 @@ fn stands_without_its_second_file(visit: &Visit) -> Result<()> {
              return [before, figure()]",
         )?;
         ensure!(after < before, "{said}: the plan stands still at {before}");
-        visit.browser.js::<()>(&format!(
-            "window.print = () => {{ window.printed = true }};
-             {notice}.querySelector('[data-action=notice-close]').click();
-             document.querySelector('[data-action=print]').click()"
-        ))?;
-        visit.browser.until(&format!("{notice}?.textContent.includes('Print again')"))?;
-        visit.browser.until("document.querySelector('[data-action=share-menu]')")?;
-        visit.browser.js::<()>("document.querySelector('[data-action=share-menu]').click()")?;
-        visit.browser.js::<()>("document.querySelector('[data-action=svg-section]').click()")?;
-        visit.browser.until(&format!(
-            "document.querySelector('.rl-menu-status').textContent.includes({})",
-            serde_json::to_string(said)?
-        ))?;
-        ensure!(
-            visit.browser.js::<bool>("return window.printed === undefined")?,
-            "{said}: an empty page was printed"
-        );
+        ensure!(visit.browser.js::<bool>(&format!("return !{notice}"))?, "{said}: Layout lacks nothing");
     }
+    let gone = |file: &str| {
+        let answer = Answer { status: 404, content_type: "text/html".into(), body: b"not here".to_vec() };
+        visit.serve(Settings { answers: BTreeMap::from([(file.to_owned(), answer)]), ..Settings::default() })
+    };
+    let server = gone("/rowlight-print_bg.wasm")?;
+    visit.browser.open(&server.url())?;
+    visit.browser.until(STARTED)?;
+    visit.browser.js::<()>(
+        "window.print = () => { window.printed = true };
+         document.querySelector('[data-action=print]').click()",
+    )?;
+    visit.browser.until(
+        "document.querySelector('[data-room=print]')?.textContent.includes('missing on this server')",
+    )?;
+    ensure!(visit.browser.js::<bool>("return window.printed === undefined")?, "an empty page was printed");
+    drop(server);
+    let server = gone("/rowlight-files_bg.wasm")?;
+    visit.browser.open(&server.url())?;
+    visit.browser.until("document.querySelector('[data-action=share-menu]')")?;
+    visit.browser.js::<()>("document.querySelector('[data-action=share-menu]').click()")?;
+    visit.browser.js::<()>("document.querySelector('[data-action=svg-section]').click()")?;
+    visit
+        .browser
+        .until("document.querySelector('.rl-menu-status').textContent.includes('missing on this server')")?;
+    drop(server);
+    let server = gone("/rowlight-words_bg.wasm")?;
+    visit.browser.open(&server.url())?;
+    visit.browser.until(STARTED)?;
+    for (asked, told) in [
+        (".rl-about-button", ".rl-about:not([hidden])"),
+        ("[data-card=rootstock] summary", "[data-card=rootstock]"),
+        (".rl-headline", ".rl-working"),
+    ] {
+        visit.browser.js::<()>(&format!("document.querySelector('{asked}').click()"))?;
+        visit.browser.until(&format!(
+            "document.querySelector('{told}')?.textContent.includes('missing on this server')"
+        ))?;
+    }
+    // Each of them asks once, and nobody asks again by himself.
+    let asked: [usize; 2] = visit.browser.js(
+        "const asked = () => performance.getEntriesByType('resource').filter((one) => one.name.includes('words_bg')).length;
+         const before = asked();
+         await new Promise((done) => setTimeout(done, 500));
+         return [before, asked()]",
+    )?;
+    ensure!(asked[0] == asked[1], "what is missing is asked for again and again: {asked:?}");
     visit.browser.console()?;
+    Ok(())
+}
+
+/// A line that breaks and mends: the next one who asks has the room.
+fn a_room_comes_when_it_is_asked_for_again(visit: &Visit) -> Result<()> {
+    visit.open("")?;
+    visit.browser.until(STARTED)?;
+    visit.browser.js::<()>(
+        "const fetched = window.fetch;
+         window.broken = true;
+         window.fetch = (...what) =>
+           window.broken && String(what[0]).includes('-light_bg') ? Promise.reject(new TypeError('broken')) : fetched(...what);
+         document.querySelector('[data-action=chapter-light]').click()",
+    )?;
+    visit
+        .browser
+        .until("document.querySelector('[data-room=light]')?.textContent.includes('the connection to')")?;
+    visit
+        .browser
+        .js::<()>("window.broken = false; document.querySelector('[data-action=room-again]').click()")?;
+    visit
+        .browser
+        .until("document.querySelector('[data-whole]') && !document.querySelector('[data-room=light]')")?;
+    visit.browser.until("document.querySelector('[data-view=pair] .layer-crowns path')")?;
+    visit.browser.console()?;
+    Ok(())
+}
+
+/// Files of the module that a page has fetched beside the first.
+const FETCHED: &str = "performance.getEntriesByType('resource').map((one) => one.name.split('/').pop())
+    .filter((name) => name.endsWith('_bg.wasm') && name !== 'rowlight_bg.wasm').sort()";
+
+/// A room comes when it is turned to; what nobody asked for comes when the page has stood still, unless each byte costs.
+fn everything_comes_when_the_page_rests(visit: &Visit) -> Result<()> {
+    let every: usize = {
+        let ours = |name: &str| {
+            name.starts_with("rowlight-") && name.ends_with("_bg.wasm") && !name.starts_with("rowlight-plain")
+        };
+        let names = std::fs::read_dir(&visit.site)?.flatten();
+        names.filter(|entry| ours(&entry.file_name().to_string_lossy())).count()
+    };
+    visit.open("")?;
+    visit.browser.until(STARTED)?;
+    visit.browser.until(&format!("{FETCHED}.length === {every}"))?;
+    let saving = "Object.defineProperty(navigator, 'connection', { value: { saveData: true } })";
+    let script = visit
+        .browser
+        .command("Page.addScriptToEvaluateOnNewDocument", serde_json::json!({ "source": saving }))?;
+    visit.open("?saving")?;
+    visit.browser.until(STARTED)?;
+    let fetched: Vec<String> = visit
+        .browser
+        .js(&format!("await new Promise((done) => setTimeout(done, 3000)); return {FETCHED}"))?;
+    visit.browser.js::<()>("document.querySelector('[data-action=chapter-light]').click()")?;
+    visit.browser.until("document.querySelector('[data-whole]')")?;
+    let turned_to: Vec<String> = visit.browser.js(&format!("return {FETCHED}"))?;
+    visit.browser.command(
+        "Page.removeScriptToEvaluateOnNewDocument",
+        serde_json::json!({ "identifier": script["identifier"] }),
+    )?;
+    // The words of the findings that stand on the page from the start, and no more.
+    let is_asked_for = |name: &String| name.contains("words_bg") || name.contains("shared");
+    ensure!(fetched.iter().all(is_asked_for), "on a metered line: {fetched:?}");
+    ensure!(
+        turned_to.contains(&"rowlight-light_bg.wasm".to_owned())
+            && turned_to.iter().all(|name| name.contains("light_bg") || is_asked_for(name)),
+        "for the light: {turned_to:?}"
+    );
     Ok(())
 }
 

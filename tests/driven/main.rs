@@ -3,8 +3,11 @@
 //! `cargo xtask test --only browser` builds the site and runs this; with a site already in `dist/`,
 //! `cargo test -p rowlight-tests --test browser -- NAME` runs some of it. `harness` says how to add a case.
 
+#![allow(clippy::disallowed_methods, reason = "what runs on the host needn't be small")]
+
 use std::process::ExitCode;
 
+mod care;
 mod controls;
 mod embed;
 mod firefox;
@@ -22,6 +25,7 @@ mod planner;
 mod print;
 mod reach;
 mod refusals;
+mod rooms;
 mod senses;
 mod sharing;
 mod year;
@@ -29,11 +33,13 @@ mod year;
 fn main() -> ExitCode {
     let in_chromium = &[
         loading::CASES,
+        rooms::CASES,
         measuring::CASES,
         controls::CASES,
         handles::CASES,
         refusals::CASES,
         keeping::CASES,
+        care::CASES,
         year::CASES,
         light::CASES,
         reach::CASES,

@@ -3,6 +3,7 @@
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Units, measure, wording};
+use planting::manifest::CHAPTERS;
 use planting::{Entries, Kind, Quantity, REGISTRY, Scenario};
 use serde_json::{Value, json};
 use xtask::browser::Browser;
@@ -18,12 +19,38 @@ pub(crate) const ASIDE: &str = "rowlight.v1.broken";
 /// The same sum in the browser and here may differ in its last digits: sine and exponential are not the same code.
 const SAME: f64 = 1e-11;
 
+/// Opens whatever is folded in `ROOT`, the page or a planner's shadow root. Rows are made a moment after they are unfolded, and words
+/// behind them may have to come.
+const UNFOLD: &str = "
+    const root = ROOT;
+    const frame = async () => {
+      await new Promise((done) => requestAnimationFrame(done));
+      await new Promise((done) => setTimeout(done));
+    };
+    const all = (query) => [...root.querySelectorAll(query)];
+    const isAwaited = (element) => element.textContent === '\u{2026}';
+    const isThere = () =>
+      all('details:not([open]), .rl-group-body:empty, .rl-figure-list:empty').length === 0 && !all('.rl-quiet').some(isAwaited);
+    for (let frames = 0; !isThere(); frames++) {
+      if (frames > 100) throw new Error('what was unfolded stays empty');
+      for (const fold of all('details:not([open])')) fold.open = true;
+      await frame();
+    }
+";
+
+/// A script that opens whatever is folded in the planner with this id.
+pub(crate) fn unfold_within(id: &str) -> String {
+    UNFOLD.replace("ROOT", &format!("document.getElementById('{id}').shadowRoot"))
+}
+
+fn unfold_page() -> String {
+    UNFOLD.replace("ROOT", "document")
+}
+
 /// Lets a waiting edit take effect and be drawn; the page saves at once when it is told that it goes away.
 const READ: &str = "
-    await new Promise((done) => requestAnimationFrame(done));
-    await new Promise((done) => setTimeout(done));
+    await frame();
     dispatchEvent(new Event('pagehide'));
-    const all = (query) => [...document.querySelectorAll(query)];
     const sum = (text) => {
       let sum = 0;
       for (let at = 0; at < text.length; at++) sum = (sum * 31 + text.charCodeAt(at)) | 0;
@@ -31,6 +58,7 @@ const READ: &str = "
     };
     const spot = (element) => element.dataset.key + (element.dataset.item ? `[${element.dataset.item}]` : '');
     return [
+      document.querySelector('.rl-page').dataset.chapter,
       localStorage.getItem('rowlight.v1') ?? '',
       all('[data-figure]').map((element) => [element.dataset.figure, element.dataset.value ?? '', element.textContent.trim()]),
       all('[data-error-for]').filter((element) => !element.hidden).map((element) => [element.dataset.errorFor, element.textContent]),
@@ -42,6 +70,8 @@ const READ: &str = "
 /// What the page shows and has saved at one moment.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Reading {
+    /// Key of the chapter turned to.
+    pub(crate) chapter: String,
     /// The file as saved.
     pub(crate) saved: String,
     /// Key, SI value and text of every figure, those of the strip first.
@@ -151,9 +181,14 @@ impl Reading {
             let short = meant.trim_end_matches("/acre").trim_end_matches("/ha");
             ensure!(*text == meant || text == short, "{key} reads {text}, not {meant}");
         }
-        for figure in &plan.figures {
+        // The chapter of the ground shows its own figures; another shows its own beside them.
+        let figures = if self.chapter == CHAPTERS[0].key { plan.ground.figures() } else { plan.figures };
+        for figure in &figures {
             let shown = self.figures.iter().any(|(key, ..)| key == figure.key);
             ensure!(shown, "{} is not on the page", figure.key);
+        }
+        for (key, ..) in &self.figures {
+            ensure!(figures.iter().any(|figure| figure.key == key), "{key} is no figure of {}", self.chapter);
         }
         Ok(())
     }
@@ -230,15 +265,24 @@ impl<'a> Planner<'a> {
     }
 
     /// Waits until the planner stands, and opens whatever is folded.
-    fn unfold(&self) -> Result<()> {
+    pub(crate) fn unfold(&self) -> Result<()> {
         self.browser.until(STARTED)?;
-        self.browser.js("for (const fold of document.querySelectorAll('details')) fold.open = true")
+        self.browser.js(&unfold_page())
+    }
+
+    /// Turns to a chapter, waits until all of it is there, and opens whatever is folded.
+    pub(crate) fn turn_to(&self, chapter: &str) -> Result<()> {
+        self.click(&format!("[data-action=chapter-{chapter}]"))?;
+        let turned = format!("{}.dataset.chapter === '{chapter}'", element(".rl-page"));
+        self.browser.until(&format!("{turned} && {}", element("[data-whole]")))?;
+        self.browser.js(&unfold_page())
     }
 
     /// Reads the page once everything has taken effect.
     pub(crate) fn read(&self) -> Result<Reading> {
-        let (saved, figures, faults, drawings, fields, sliders) = self.browser.js(READ)?;
-        Ok(Reading { saved, figures, faults, drawings, fields, sliders })
+        let (chapter, saved, figures, faults, drawings, fields, sliders) =
+            self.browser.js(&format!("{}{READ}", unfold_page()))?;
+        Ok(Reading { chapter, saved, figures, faults, drawings, fields, sliders })
     }
 
     /// Reads the page and holds it against the engine, for the scenario asked for.

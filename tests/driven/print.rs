@@ -8,7 +8,7 @@ use planting::{Entries, Scenario};
 use serde_json::json;
 
 use crate::harness::{Case, Visit, cases};
-use crate::loading::STARTED;
+use crate::loading::{STARTED, printable};
 use crate::pdf::{self, Page};
 
 pub(crate) const CASES: &[Case] = cases![
@@ -106,6 +106,7 @@ fn open(visit: &Visit, set: &str, units: &str, paper: &str) -> Result<Scenario> 
     ))?;
     visit.open("")?;
     visit.browser.until(STARTED)?;
+    visit.browser.until(&printable())?;
     Ok(scenario)
 }
 
@@ -146,9 +147,12 @@ fn has_span(page: &Page, millimetres: f64) -> bool {
 fn measured(pages: &[Page], stated: &[Stated], scenario: &Scenario, check_bar: f64) -> Result<()> {
     let metres = |length: f64, ratio: f64| length * 1000.0 / ratio;
     let plan = planting::plan(scenario).map_err(|problems| anyhow::anyhow!("{problems:?}"))?;
-    let run = plan.block.runs.first().context("no row")?;
+    let run = plan.trellis.runs.first().context("no row")?;
     // From the end post to its anchor, or without one to the first line post.
-    let at_row_end = run.anchor_distance.or(run.line_posts.first().map(|post| post - run.start));
+    let at_row_end = run
+        .anchor_distance
+        .map(|distance| distance.value)
+        .or(run.line_posts.first().map(|post| post - run.start));
     for (number, (page, stated)) in pages.iter().zip(stated).enumerate() {
         let ratios = stated.ratios();
         let scale = *ratios.first().with_context(|| format!("no scale on {:?}", stated.texts))?;
@@ -159,11 +163,13 @@ fn measured(pages: &[Page], stated: &[Stated], scenario: &Scenario, check_bar: f
         // The plan's detail has a bar of its own, which may be as long.
         let most = if number == 0 { 2 } else { 1 };
         ensure!((1..=most).contains(&bars), "drawing {number} at 1:{scale}: {bars} scale bars of {bar} mm");
-        let row = scenario.row_width.value;
+        let row = scenario.block.row_width.value;
         match number {
             0 => {
-                let (width, length) =
-                    (metres(scenario.block_width.value, scale), metres(scenario.block_length.value, scale));
+                let (width, length) = (
+                    metres(scenario.block.block_width.value, scale),
+                    metres(scenario.block.block_length.value, scale),
+                );
                 let edges = page.strokes_of_mm(width, length, SHARE).len();
                 ensure!(edges == 1, "at 1:{scale} {edges} fields of {width} × {length} mm");
                 if plan.block.rows > 1 {
@@ -216,11 +222,11 @@ fn every_plan_is_printed_to_scale_on_either_paper(visit: &Visit) -> Result<()> {
 fn printed_to_scale(visit: &Visit, set: &str, units: &str, paper: Paper) -> Result<()> {
     let scenario = open(visit, set, units, paper.key)?;
     let stated = stated(visit)?;
-    ensure!(stated.len() == drafting::packet::SET.len(), "{} drawings", stated.len());
+    ensure!(stated.len() == drafting::sheet_set().len(), "{} drawings", stated.len());
     for (number, sheet) in stated.iter().enumerate() {
         let says = |words: &str| sheet.texts.iter().any(|text| text.contains(words));
         ensure!(says(&format!("This bar is {} long", paper.bar_name)), "{:?}", sheet.texts);
-        ensure!(says(&format!("{} of {}", number + 1, drafting::packet::SET.len())), "{:?}", sheet.texts);
+        ensure!(says(&format!("{} of {}", number + 1, drafting::sheet_set().len())), "{:?}", sheet.texts);
         ensure!(sheet.cut.is_empty(), "cut: {:?}", sheet.cut);
         ensure!(sheet.least >= 7.0, "lettering of {} pt", sheet.least);
     }
@@ -275,7 +281,7 @@ fn the_paper_is_the_readers_choice(visit: &Visit) -> Result<()> {
             paper.key
         ))?;
         let pages = pdf::measure(&visit.browser.pdf()?)?;
-        ensure!(pages.len() > drafting::packet::SET.len(), "{}: {} pages", paper.key, pages.len());
+        ensure!(pages.len() > drafting::sheet_set().len(), "{}: {} pages", paper.key, pages.len());
         for page in &pages {
             sound(page, paper.size).context(paper.key)?;
         }

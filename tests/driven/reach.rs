@@ -38,7 +38,7 @@ const FOCUSED: &str = "
     return [reached.indexOf(element), frames.some((frame) => frame && lined(frame)) && element.matches(':focus-visible'), inside, named(element)];";
 
 fn tab_reaches_everything_in_order(visit: &Visit) -> Result<()> {
-    let start = Scenario { end_assembly: EndAssembly::HBrace, ..Scenario::default() };
+    let start = Scenario::default().with(|s| s.trellis.end_assembly = EndAssembly::HBrace);
     let planner = Planner::open_with(visit, &start, Units::Us)?;
     let count: i64 = planner.browser.js(REACHED)?;
     ensure!(count > 100, "only {count} things can be reached");
@@ -79,11 +79,11 @@ pub(crate) fn the_keyboard_alone_makes_a_plan(visit: &Visit) -> Result<()> {
     planner.browser.js::<()>("document.activeElement.select()")?;
     planner.browser.write("14")?;
     planner.browser.key("Enter")?;
-    let wide = Scenario { row_width: planting::feet(14.0), ..start.clone() };
+    let wide = start.clone().with(|s| s.block.row_width = planting::feet(14.0));
     planner.expect(&wide)?;
     go_to("[data-handle=tree_height]")?;
     planner.browser.key("ArrowUp")?;
-    let tall = Scenario { tree_height: start.tree_height + planting::feet(0.25), ..wide.clone() };
+    let tall = wide.clone().with(|s| s.canopy.tree_height = start.canopy.tree_height + planting::feet(0.25));
     planner.expect(&tall)?;
     planner.browser.key("Ctrl+z")?;
     planner.expect(&wide)?;
@@ -118,7 +118,7 @@ const TIGHT: &str = "
 fn nothing_is_cut_off_at_any_width(visit: &Visit) -> Result<()> {
     let mut found = Vec::new();
     for units in [Units::Us, Units::Metric] {
-        let start = Scenario { end_assembly: EndAssembly::HBrace, ..Scenario::default() };
+        let start = Scenario::default().with(|s| s.trellis.end_assembly = EndAssembly::HBrace);
         let planner = Planner::open_with(visit, &start, units)?;
         // A long message, a conflict, every explanation and every working opened.
         planner.enter("block_length", "6000 mm")?;

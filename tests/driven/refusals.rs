@@ -12,6 +12,7 @@ pub(crate) const CASES: &[Case] = cases![
     bad_entries_are_refused_in_every_field,
     a_half_typed_number_is_no_number,
     fields_at_odds_keep_the_last_plan,
+    what_is_wrong_is_shown_where_it_is_folded,
     what_cannot_be_opened_is_put_aside,
 ];
 
@@ -110,6 +111,28 @@ fn write_all<'a>(planner: &Planner, fields: &[&str], mut text: impl FnMut(&str) 
     ))
 }
 
+/// “Show me” opens the group that an input stands folded in, for fields at odds and for a finding.
+fn what_is_wrong_is_shown_where_it_is_folded(visit: &Visit) -> Result<()> {
+    let narrow = Scenario::default().with(|s| s.block.headland = feet(12.0));
+    let planner = Planner::open_with(visit, &narrow, Units::Us)?;
+    let shown_by = |action: &str| -> Result<()> {
+        planner
+            .browser
+            .js::<()>("for (const fold of document.querySelectorAll('details')) fold.open = false")?;
+        planner.browser.until(&format!("!{}", element("[data-group=block] [data-role=field]")))?;
+        planner.browser.js::<()>(&format!("{}.click()", element(action)))?;
+        planner.browser.until(
+            "document.activeElement.matches('[data-group=block] [data-role=field]') && document.activeElement.checkVisibility()",
+        )?;
+        planner.unfold()
+    };
+    shown_by("[data-rule=headland] [data-action=show-me]").context("a finding")?;
+    planner.enter("headland", "30")?;
+    planner.enter("block_length", "40")?;
+    planner.browser.until(&element("[data-notice=conflict]"))?;
+    shown_by("[data-action=show-problem]").context("fields at odds")
+}
+
 /// Typed key by key: a pause within it refuses what stands there, the rest of it is then taken.
 fn a_half_typed_number_is_no_number(visit: &Visit) -> Result<()> {
     let planner = Planner::open(visit)?;
@@ -126,7 +149,7 @@ fn a_half_typed_number_is_no_number(visit: &Visit) -> Result<()> {
     ensure!(said == "Row width must be between 6 ft and 40 ft; 1 ft was given.", "{said}");
     planner.browser.key("5")?;
     planner.browser.until("document.querySelector('[data-error-for=row_width]').hidden")?;
-    let asked = Scenario { row_width: feet(15.0), ..start };
+    let asked = start.with(|s| s.block.row_width = feet(15.0));
     planner.expect(&asked)?;
     // Left as it stands, nonsense stays with its reason; the slider clears both.
     planner.browser.js::<()>(&format!("{}.select()", element(&field)))?;
@@ -136,7 +159,7 @@ fn a_half_typed_number_is_no_number(visit: &Visit) -> Result<()> {
     ensure!(left.fault("row_width").is_some() && left.field("row_width") == Some("15 ft or so"));
     planner.focus(&control("row_width", "slider"))?;
     planner.browser.key("ArrowRight")?;
-    planner.expect(&Scenario { row_width: feet(15.5), ..asked })?;
+    planner.expect(&asked.with(|s| s.block.row_width = feet(15.5)))?;
     Ok(())
 }
 
@@ -262,7 +285,7 @@ fn what_cannot_be_opened_is_put_aside(visit: &Visit) -> Result<()> {
         planner.browser.js::<()>(&format!("localStorage.removeItem('{PLACE}')"))?;
     }
     // Without the words for units and paper the plan itself is opened.
-    let asked = Scenario { end_assembly: EndAssembly::HBrace, ..start };
+    let asked = start.with(|s| s.trellis.end_assembly = EndAssembly::HBrace);
     let mut bare: Value = serde_json::from_str(&file(&asked, Units::Us)?)?;
     for (units, paper) in
         [(json!("furlongs"), json!("a0")), (json!(7), json!([])), (Value::Null, Value::Null)]

@@ -22,7 +22,7 @@ pub(crate) const CASES: &[Case] = cases![
 
 /// Success criterion 1.1.1: each drawing has a name that states the plan.
 fn drawings_say_what_they_show(visit: &Visit) -> Result<()> {
-    let scenario = Scenario { row_width: feet(13.0), ..Scenario::default() };
+    let scenario = Scenario::default().with(|s| s.block.row_width = feet(13.0));
     let planner = Planner::open_with(visit, &scenario, Units::Us)?;
     for (chapter, views) in [("layout", 3), ("light", 4)] {
         planner.click(&format!("[data-action=chapter-{chapter}]"))?;
@@ -151,7 +151,7 @@ fn twice_as_large_nothing_is_lost(visit: &Visit) -> Result<()> {
             ensure!(is_free, "at {zoom} × something lies over {selector}");
         }
         planner.enter("row_width", "14")?;
-        planner.expect(&Scenario { row_width: feet(14.0), ..Scenario::default() })?;
+        planner.expect(&Scenario::default().with(|s| s.block.row_width = feet(14.0)))?;
     }
     Ok(())
 }

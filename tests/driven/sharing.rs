@@ -2,7 +2,7 @@
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Units, export};
-use planting::{Scenario, TrainingSystem, degrees, feet, share};
+use planting::{Scenario, TrainingSystem, degrees, feet, link};
 use serde_json::{Value, json};
 
 use crate::harness::{Case, Visit, cases};
@@ -29,12 +29,12 @@ fn open_menu<'a>(visit: &'a Visit, scenario: &Scenario) -> Result<Planner<'a>> {
 }
 
 pub(crate) fn a_link_comes_back_as_the_plan(visit: &Visit) -> Result<()> {
-    let scenario = Scenario { row_width: feet(14.0), ..Scenario::for_system(TrainingSystem::VTrellis) };
+    let scenario = Scenario::for_system(TrainingSystem::VTrellis).with(|s| s.block.row_width = feet(14.0));
     let planner = open_menu(visit, &scenario)?;
     planner.click("[data-action=share-link]")?;
     planner.browser.until("location.hash.length > 1")?;
     let link: String = planner.browser.js("return location.hash.slice(1)")?;
-    ensure!(share::read(&link) == Ok(scenario.clone()), "{link} is another plan");
+    ensure!(link::read(&link) == Ok(scenario.clone()), "{link} is another plan");
     planner.browser.until(&format!("{}.value === location.href", element(".rl-menu-link")))?;
     // An edit makes the address name no plan; the link then still opens the plan it was made of.
     planner.enter("row_width", "15")?;
@@ -43,7 +43,7 @@ pub(crate) fn a_link_comes_back_as_the_plan(visit: &Visit) -> Result<()> {
     planner.browser.until(&format!("{}.value === '14'", element("[data-key=row_width][data-role=field]")))?;
     planner.expect(&scenario)?;
     // In another browser it opens from the start, and a reader's own plan is one step back.
-    let own = Scenario { row_width: feet(11.0), ..Scenario::default() };
+    let own = Scenario::default().with(|s| s.block.row_width = feet(11.0));
     visit.browser.open("about:blank")?;
     let planner = Planner::open_with(visit, &own, Units::Us)?;
     visit.browser.open("about:blank")?;
@@ -81,7 +81,7 @@ const CATCH: &str = "
     HTMLAnchorElement.prototype.click = function () { saved[this.download] = made.get(this.href); };";
 
 fn files_go_out_and_come_in(visit: &Visit) -> Result<()> {
-    let scenario = Scenario { in_row_spacing: feet(4.0), ..Scenario::default() };
+    let scenario = Scenario::default().with(|s| s.block.in_row_spacing = feet(4.0));
     let planner = open_menu(visit, &scenario)?;
     planner.browser.js::<()>(CATCH)?;
     planner.click("[data-action=save-file]")?;
@@ -111,7 +111,7 @@ fn files_go_out_and_come_in(visit: &Visit) -> Result<()> {
     // A link to the plan shown, once the page has heard of it.
     planner.browser.js::<()>(&format!(
         "await new Promise((done) => setTimeout(done, 400)); history.replaceState(null, '', '#{}')",
-        share::write(&Scenario::default())
+        link::write(&Scenario::default())
     ))?;
     choose("plan.json", &file)?;
     let status = format!("{}.textContent", element(".rl-menu-status"));
@@ -125,7 +125,7 @@ fn files_go_out_and_come_in(visit: &Visit) -> Result<()> {
     planner.browser.until(&format!("{status}.includes('Row width')"))?;
     planner.expect(&scenario)?;
     // A bare scenario, dropped on the drawings.
-    let other = Scenario { headland: feet(40.0), ..Scenario::default() };
+    let other = Scenario::default().with(|s| s.block.headland = feet(40.0));
     planner.browser.js::<()>(&format!(
         "const transfer = new DataTransfer();
          transfer.items.add(new File([{}], 'dropped.json'));
@@ -139,7 +139,7 @@ fn files_go_out_and_come_in(visit: &Visit) -> Result<()> {
 }
 
 fn drawings_and_tables_are_those_of_the_engine(visit: &Visit) -> Result<()> {
-    let scenario = Scenario { row_width: feet(13.0), ..Scenario::default() };
+    let scenario = Scenario::default().with(|s| s.block.row_width = feet(13.0));
     let plan = planting::plan(&scenario).map_err(|problems| anyhow::anyhow!("{problems:?}"))?;
     let planner = open_menu(visit, &scenario)?;
     visit.browser.screenshot("share-menu")?;
@@ -151,6 +151,7 @@ fn drawings_and_tables_are_those_of_the_engine(visit: &Visit) -> Result<()> {
     ];
     for (name, table) in tables {
         planner.click(&format!("[data-action=csv-{name}]"))?;
+        planner.browser.until(&format!("saved['rowlight-{name}.csv']"))?;
         // `text()` takes the mark of UTF-8 away.
         let (mark, text): (Vec<u8>, String) = planner.browser.js(&format!(
             "const file = saved['rowlight-{name}.csv']; return [[...new Uint8Array(await file.slice(0, 3).arrayBuffer())], await file.text()]"
@@ -166,14 +167,16 @@ fn drawings_and_tables_are_those_of_the_engine(visit: &Visit) -> Result<()> {
         element("[data-key=corner-longitude]")
     ))?;
     planner.click("[data-action=geojson]")?;
+    planner.browser.until("saved['rowlight-stations.geojson']")?;
     let map: String = planner.browser.js("return await saved['rowlight-stations.geojson'].text()")?;
-    let corner = export::Place { longitude: degrees(-77.0), latitude: degrees(42.0) };
+    let corner = export::GeoPoint { longitude: degrees(-77.0), latitude: degrees(42.0) };
     ensure!(Ok(map) == export::geojson(&plan, Some(corner)), "another map");
     planner.browser.js::<()>(&format!("{}.value = '89'", element("[data-key=corner-latitude]")))?;
     planner.click("[data-action=geojson]")?;
     planner.browser.until(&format!("{}.textContent.includes('85')", element(".rl-menu-status")))?;
     for view in ["section", "elevation", "plan"] {
         planner.click(&format!("[data-action=svg-{view}]"))?;
+        planner.browser.until(&format!("saved['rowlight-{view}.svg']"))?;
         let svg: String = planner.browser.js(&format!("return await saved['rowlight-{view}.svg'].text()"))?;
         ensure!(
             svg.starts_with("<svg xmlns") && svg.contains(&format!("sheet-{view}")),

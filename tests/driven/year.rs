@@ -26,7 +26,7 @@ fn is_playing() -> String {
 }
 
 fn at(year: f64) -> Scenario {
-    Scenario { year, ..Scenario::default() }
+    Scenario::default().with(|s| s.canopy.year = year)
 }
 
 fn the_years_play_to_their_end(visit: &Visit) -> Result<()> {
@@ -73,7 +73,7 @@ fn play_can_be_stopped(visit: &Visit) -> Result<()> {
         }
         ensure!(!planner.browser.js::<bool>(&format!("return {}", is_playing()))?, "{way}: it plays on");
         let stopped = planner.read()?;
-        let year = stopped.scenario()?.year;
+        let year = stopped.scenario()?.canopy.year;
         stopped.expect(&at(year)).context(way)?;
         // Were a frame still waiting, it would come now.
         ensure!(planner.read()? == stopped, "{way}: it goes on after the stop");

@@ -1,6 +1,7 @@
 //! Every rule speaks on a plan made for it and is quiet just on the good side of its threshold.
 
 use crate::fixture::{FT, planned};
+use drafting::{Units, wording};
 use planting::canopy::growth::FreeTree;
 use planting::canopy::{OVERFILL_GRAVE, OVERFILL_SHARE};
 use planting::uom::si::f64::Length;
@@ -58,11 +59,11 @@ const NOTE: Option<Severity> = Some(Severity::Note);
 fn wires_end_with_the_posts() {
     // Posts stand 9 ft out; a tenth of an inch is forgiven.
     for (inches_high, expected) in [(108.0, None), (108.09, None), (108.11, FIX), (120.0, FIX)] {
-        check("wire_above_post", expected, |s| s.wire_heights = vec![feet(2.5), inches(inches_high)]);
+        check("wire_above_post", expected, |s| s.trellis.wire_heights = vec![feet(2.5), inches(inches_high)]);
     }
     check("wire_above_post", None, |s| {
-        s.wire_heights = vec![feet(12.0)];
-        s.support = Support::PostPerTree;
+        s.trellis.wire_heights = vec![feet(12.0)];
+        s.trellis.support = Support::PostPerTree;
     });
 }
 
@@ -76,26 +77,28 @@ fn weak_roots_need_support() {
         (Rootstock::G890, Support::None, None),
         (Rootstock::MM106, Support::None, None),
     ] {
-        check("support_missing", expected, |s| (s.rootstock, s.support) = (rootstock, support));
+        check("support_missing", expected, |s| {
+            (s.canopy.rootstock, s.trellis.support) = (rootstock, support)
+        });
     }
-    check("support_missing", FIX, |s| s.wire_heights.clear());
+    check("support_missing", FIX, |s| s.trellis.wire_heights.clear());
 }
 
 #[test]
 fn the_tractor_gets_through() {
     // 12 ft rows and a 5 ft tractor with a foot on either side leave 5 ft to the canopy.
     for (canopy_ft, expected) in [(5.0, None), (5.008, None), (5.01, CAUTION), (6.99, CAUTION), (7.01, FIX)] {
-        check("clear_alley", expected, |s| s.canopy_width = feet(canopy_ft));
+        check("clear_alley", expected, |s| s.canopy.canopy_width = feet(canopy_ft));
     }
-    check("clear_alley", FIX, |s| s.lean = degrees(20.0));
+    check("clear_alley", FIX, |s| s.canopy.lean = degrees(20.0));
 }
 
 #[test]
 fn trees_are_no_taller_than_rows_are_wide() {
     for (height_ft, expected) in [(12.0, None), (12.01, CAUTION), (15.0, CAUTION), (15.01, FIX)] {
-        check("height_to_row", expected, |s| s.tree_height = feet(height_ft));
+        check("height_to_row", expected, |s| s.canopy.tree_height = feet(height_ft));
         check("height_to_row", expected, |s| {
-            (s.tree_height, s.row_azimuth) = (feet(height_ft), degrees(90.0));
+            (s.canopy.tree_height, s.block.row_azimuth) = (feet(height_ft), degrees(90.0));
         });
     }
 }
@@ -106,7 +109,7 @@ fn trees_are_no_taller_than_rows_are_wide() {
 fn trees_that_outgrow_their_space_are_named() {
     let (mut quiet, mut spoke, mut grave) = (0, 0, 0);
     for step in 0..=210 {
-        let scenario = Scenario { vigour: share(0.4 + 0.01 * f64::from(step)), ..Scenario::default() };
+        let scenario = Scenario::default().with(|s| s.canopy.vigour = share(0.4 + 0.01 * f64::from(step)));
         let plan = planned(&scenario);
         let worst = plan.canopy.years.iter().map(|year| year.excess_share).fold(0.0, f64::max);
         let expected = match worst {
@@ -123,30 +126,30 @@ fn trees_that_outgrow_their_space_are_named() {
     }
     assert!(quiet > 0 && spoke > 0 && grave > 0, "{quiet} {spoke} {grave}: every answer must have been met");
     // Semi-dwarf stock at a tall spindle's spacing is the example the threshold was set by.
-    check("overfill", CAUTION, |s| s.rootstock = Rootstock::M7);
-    check("overfill", FIX, |s| s.rootstock = Rootstock::MM111);
-    check("overfill", None, |s| s.rootstock = Rootstock::M9Nic29);
+    check("overfill", CAUTION, |s| s.canopy.rootstock = Rootstock::M7);
+    check("overfill", FIX, |s| s.canopy.rootstock = Rootstock::MM111);
+    check("overfill", None, |s| s.canopy.rootstock = Rootstock::M9Nic29);
 }
 
 /// An in-row spacing this much beyond what the default tree fills by a year.
 fn spacing_filled_in(year: f64, times: f64) -> Length {
-    feet(FreeTree::of(&Scenario::default()).spread(year) / FT * times)
+    feet(FreeTree::of(&Scenario::default().canopy).spread(year).value / FT * times)
 }
 
 #[test]
 fn rows_that_never_close_are_named() {
-    check("never_fills", FIX, |s| s.in_row_spacing = spacing_filled_in(25.0, 1.001));
-    check("never_fills", None, |s| s.in_row_spacing = spacing_filled_in(25.0, 0.999));
+    check("never_fills", FIX, |s| s.block.in_row_spacing = spacing_filled_in(25.0, 1.001));
+    check("never_fills", None, |s| s.block.in_row_spacing = spacing_filled_in(25.0, 0.999));
 }
 
 #[test]
 fn rows_that_close_late_are_named() {
-    check("late_to_fill", CAUTION, |s| s.in_row_spacing = spacing_filled_in(8.0, 1.001));
-    check("late_to_fill", None, |s| s.in_row_spacing = spacing_filled_in(8.0, 0.999));
+    check("late_to_fill", CAUTION, |s| s.block.in_row_spacing = spacing_filled_in(8.0, 1.001));
+    check("late_to_fill", None, |s| s.block.in_row_spacing = spacing_filled_in(8.0, 0.999));
     // Rows that never close have a rule of their own.
-    check("late_to_fill", None, |s| s.in_row_spacing = spacing_filled_in(25.0, 1.001));
+    check("late_to_fill", None, |s| s.block.in_row_spacing = spacing_filled_in(25.0, 1.001));
     check("late_to_fill", None, |s| {
-        (s.in_row_spacing, s.support) = (spacing_filled_in(8.0, 1.001), Support::None);
+        (s.block.in_row_spacing, s.trellis.support) = (spacing_filled_in(8.0, 1.001), Support::None);
     });
 }
 
@@ -164,7 +167,7 @@ fn spacings_unusual_for_the_system_are_named() {
         (3.0, 14.0, NOTE, "usual density, unusual rows"),
     ] {
         check("outside_system", expected, |s| {
-            (s.in_row_spacing, s.row_width) = (feet(in_row), feet(row));
+            (s.block.in_row_spacing, s.block.row_width) = (feet(in_row), feet(row));
             assert!(!what.is_empty());
         });
     }
@@ -185,24 +188,28 @@ fn the_union_stands_three_to_six_inches_out() {
         (9.1, CAUTION),
         (18.0, CAUTION),
     ] {
-        check("graft_union", expected, |s| s.graft_union_height = inches(planted));
+        check("graft_union", expected, |s| s.canopy.graft_union_height = inches(planted));
     }
 }
 
 #[test]
 fn leaders_stay_near_the_top_wire() {
     for (height, expected) in [(12.0, None), (12.008, None), (12.01, CAUTION)] {
-        check("leader_above_wire", expected, |s| s.tree_height = feet(height));
+        check("leader_above_wire", expected, |s| s.canopy.tree_height = feet(height));
     }
-    check("leader_above_wire", None, |s| (s.tree_height, s.support) = (feet(14.0), Support::PostPerTree));
+    check("leader_above_wire", None, |s| {
+        (s.canopy.tree_height, s.trellis.support) = (feet(14.0), Support::PostPerTree)
+    });
 }
 
 #[test]
 fn a_quarter_of_the_post_is_in_the_ground() {
     for (depth, expected) in [(3.0, None), (2.999, CAUTION)] {
-        check("embedment", expected, |s| s.post_embedment = feet(depth));
+        check("embedment", expected, |s| s.trellis.post_embedment = feet(depth));
     }
-    check("embedment", None, |s| (s.post_embedment, s.support) = (feet(1.0), Support::PostPerTree));
+    check("embedment", None, |s| {
+        (s.trellis.post_embedment, s.trellis.support) = (feet(1.0), Support::PostPerTree)
+    });
 }
 
 #[test]
@@ -216,10 +223,12 @@ fn bays_are_at_most_40_ft() {
         (60.0, 600.0, FIX),
     ] {
         check("post_interval", expected, |s| {
-            (s.post_interval, s.block_length) = (feet(bay), feet(length + 60.0));
+            (s.trellis.post_interval, s.block.block_length) = (feet(bay), feet(length + 60.0));
         });
     }
-    check("post_interval", None, |s| (s.post_interval, s.support) = (feet(60.0), Support::None));
+    check("post_interval", None, |s| {
+        (s.trellis.post_interval, s.trellis.support) = (feet(60.0), Support::None)
+    });
 }
 
 #[test]
@@ -230,9 +239,11 @@ fn rows_end_within_600_ft() {
         (600.0, EndAssembly::HBrace, None),
         (600.1, EndAssembly::HBrace, NOTE),
     ] {
-        check("row_length", expected, |s| (s.block_length, s.end_assembly) = (feet(row + 60.0), ends));
+        check("row_length", expected, |s| {
+            (s.block.block_length, s.trellis.end_assembly) = (feet(row + 60.0), ends)
+        });
     }
-    check("row_length", None, |s| (s.block_length, s.support) = (feet(2000.0), Support::None));
+    check("row_length", None, |s| (s.block.block_length, s.trellis.support) = (feet(2000.0), Support::None));
 }
 
 #[test]
@@ -246,18 +257,18 @@ fn anchors_stand_in_the_field_and_well_out() {
         (5.0, 30.0, CAUTION, "Good Fruit Grower: 5 ft is too near"),
     ] {
         check("anchor", expected, |s| {
-            (s.anchor_distance, s.headland) = (feet(distance), feet(headland));
+            (s.trellis.anchor_distance, s.block.headland) = (feet(distance), feet(headland));
             assert!(!what.is_empty());
         });
     }
     // On low posts the 5 ft of the source rule.
     for (distance, expected) in [(5.0, CAUTION), (5.01, None)] {
         check("anchor", expected, |s| {
-            (s.post_length, s.post_embedment) = (feet(9.0), feet(2.5));
-            (s.anchor_distance, s.wire_heights) = (feet(distance), vec![feet(6.0)]);
+            (s.trellis.post_length, s.trellis.post_embedment) = (feet(9.0), feet(2.5));
+            (s.trellis.anchor_distance, s.trellis.wire_heights) = (feet(distance), vec![feet(6.0)]);
         });
     }
-    check("anchor", None, |s| (s.headland, s.end_assembly) = (feet(3.0), EndAssembly::HBrace));
+    check("anchor", None, |s| (s.block.headland, s.trellis.end_assembly) = (feet(3.0), EndAssembly::HBrace));
 }
 
 #[test]
@@ -272,16 +283,16 @@ fn machines_can_turn() {
         // Anchors outside the field are a graver matter with a rule of their own.
         (8.0, EndAssembly::TieBack, None),
     ] {
-        check("headland", expected, |s| (s.headland, s.end_assembly) = (feet(headland), ends));
+        check("headland", expected, |s| (s.block.headland, s.trellis.end_assembly) = (feet(headland), ends));
     }
 }
 
 #[test]
 fn fruiting_walls_are_shallow() {
     for (width, expected) in [(8.0, None), (8.008, None), (8.01, CAUTION)] {
-        check("canopy_depth", expected, |s| s.canopy_width = feet(width));
+        check("canopy_depth", expected, |s| s.canopy.canopy_width = feet(width));
     }
-    check("canopy_depth", None, |s| (s.canopy_width, s.support) = (feet(12.0), Support::None));
+    check("canopy_depth", None, |s| (s.canopy.canopy_width, s.trellis.support) = (feet(12.0), Support::None));
 }
 
 /// What a remedy says must cure what the rule found.
@@ -298,18 +309,26 @@ fn remedies_cure() {
     };
     type Cure = fn(&mut Scenario, Length);
     let cases: [(&str, Scenario, usize, Cure); 10] = [
-        ("wire_above_post", start(|s| s.wire_heights = vec![feet(10.0)]), 0, |s, to| {
-            s.wire_heights = vec![to]
+        ("wire_above_post", start(|s| s.trellis.wire_heights = vec![feet(10.0)]), 0, |s, to| {
+            s.trellis.wire_heights = vec![to]
         }),
-        ("wire_above_post", start(|s| s.wire_heights = vec![feet(10.0)]), 1, |s, to| s.post_length = to),
-        ("clear_alley", start(|s| s.canopy_width = feet(6.5)), 0, |s, to| s.row_width = to),
-        ("clear_alley", start(|s| s.canopy_width = feet(6.5)), 1, |s, by| s.canopy_width -= by),
-        ("height_to_row", start(|s| s.tree_height = feet(14.0)), 0, |s, to| s.tree_height = to),
-        ("height_to_row", start(|s| s.tree_height = feet(14.0)), 1, |s, to| s.row_width = to),
-        ("leader_above_wire", start(|s| s.tree_height = feet(13.0)), 0, |s, to| s.tree_height = to),
-        ("embedment", start(|s| s.post_embedment = feet(2.0)), 0, |s, to| s.post_embedment = to),
-        ("anchor", start(|s| s.anchor_distance = feet(4.0)), 0, |s, to| s.anchor_distance = to),
-        ("canopy_depth", start(|s| s.canopy_width = feet(9.0)), 0, |s, to| s.canopy_width = to),
+        ("wire_above_post", start(|s| s.trellis.wire_heights = vec![feet(10.0)]), 1, |s, to| {
+            s.trellis.post_length = to
+        }),
+        ("clear_alley", start(|s| s.canopy.canopy_width = feet(6.5)), 0, |s, to| s.block.row_width = to),
+        ("clear_alley", start(|s| s.canopy.canopy_width = feet(6.5)), 1, |s, by| s.canopy.canopy_width -= by),
+        ("height_to_row", start(|s| s.canopy.tree_height = feet(14.0)), 0, |s, to| s.canopy.tree_height = to),
+        ("height_to_row", start(|s| s.canopy.tree_height = feet(14.0)), 1, |s, to| s.block.row_width = to),
+        ("leader_above_wire", start(|s| s.canopy.tree_height = feet(13.0)), 0, |s, to| {
+            s.canopy.tree_height = to
+        }),
+        ("embedment", start(|s| s.trellis.post_embedment = feet(2.0)), 0, |s, to| {
+            s.trellis.post_embedment = to
+        }),
+        ("anchor", start(|s| s.trellis.anchor_distance = feet(4.0)), 0, |s, to| {
+            s.trellis.anchor_distance = to
+        }),
+        ("canopy_depth", start(|s| s.canopy.canopy_width = feet(9.0)), 0, |s, to| s.canopy.canopy_width = to),
     ];
     for (rule, scenario, place, cure) in cases {
         let plan = planned(&scenario);
@@ -319,4 +338,82 @@ fn remedies_cure() {
         cure(&mut cured, number(advice, place));
         assert_eq!(finding(&planned(&cured), rule), None, "{rule}, remedy {place}");
     }
+}
+
+/// A sentence names no unit of its own: what it says in feet to one reader it says in metres to another.
+#[test]
+fn sentences_have_no_feet_for_metric_readers() {
+    let is_imperial = |words: &str| {
+        words
+            .split(|letter: char| !letter.is_alphabetic())
+            .any(|word| ["ft", "foot", "feet", "in.", "inch", "inches", "acre", "acres"].contains(&word))
+    };
+    assert!(is_imperial("leaves less than a foot on each side") && !is_imperial("0.3 m in the row"));
+    let mut seen = std::collections::BTreeSet::new();
+    for (name, change) in wrong_plans() {
+        let scenario = Scenario::default().with(change);
+        match planting::plan(&scenario) {
+            Ok(plan) => {
+                assert!(!plan.advice.is_empty(), "{name}");
+                for found in &plan.advice {
+                    let said = wording::advice(found, Units::Metric);
+                    assert!(!is_imperial(&said), "{}: {said}", found.rule);
+                    seen.insert(found.rule);
+                }
+            }
+            Err(problems) => {
+                for problem in &problems {
+                    let said = wording::problem(problem, Units::Metric);
+                    assert!(!is_imperial(&said), "{name}: {said}");
+                    seen.insert("problem");
+                }
+            }
+        }
+    }
+    assert!(seen.len() > 18, "{seen:?}");
+}
+
+/// A plan that is wrong in one way: its name, and what makes it so.
+type Wrong = (&'static str, fn(&mut Scenario));
+
+/// Plans with something wrong, every rule among them, and fields at odds.
+fn wrong_plans() -> Vec<Wrong> {
+    vec![
+        ("wire_above_post", |s| s.trellis.wire_heights = vec![feet(12.0)]),
+        ("support_missing", |s| s.trellis.support = planting::Support::None),
+        ("clear_alley, tight", |s| s.canopy.canopy_width = feet(6.0)),
+        ("clear_alley, closed", |s| s.canopy.canopy_width = feet(8.0)),
+        ("height_to_row", |s| s.canopy.tree_height = feet(14.0)),
+        ("overfill", |s| s.canopy.rootstock = planting::Rootstock::MM111),
+        ("never_fills", |s| {
+            (s.block.in_row_spacing, s.canopy.rootstock) = (feet(12.0), planting::Rootstock::M27)
+        }),
+        ("late_to_fill", |s| s.block.in_row_spacing = feet(8.0)),
+        ("outside_system", |s| s.block.in_row_spacing = feet(6.0)),
+        ("graft_union, low", |s| s.canopy.graft_union_height = planting::inches(1.0)),
+        ("graft_union, high", |s| s.canopy.graft_union_height = planting::inches(9.0)),
+        ("leader_above_wire", |s| s.trellis.wire_heights = vec![feet(3.0)]),
+        ("embedment", |s| s.trellis.post_embedment = feet(1.0)),
+        ("post_interval", |s| s.trellis.post_interval = feet(55.0)),
+        ("row_length", |s| s.block.block_length = feet(900.0)),
+        ("row_length, braced", |s| {
+            (s.block.block_length, s.trellis.end_assembly) = (feet(900.0), planting::EndAssembly::HBrace)
+        }),
+        ("anchor, outside", |s| s.block.headland = feet(5.0)),
+        ("anchor, near", |s| s.trellis.anchor_distance = feet(4.0)),
+        ("headland", |s| s.block.headland = feet(15.0)),
+        ("canopy_depth", |s| (s.block.row_width, s.canopy.canopy_width) = (feet(20.0), feet(10.0))),
+        ("dark_middle", |s| s.light.leaf_area_density *= 2.0),
+        ("floor_light", |s| s.block.row_width = feet(24.0)),
+        ("rows_shading", |s| (s.canopy.tree_height, s.block.row_width) = (feet(16.0), feet(9.0))),
+        ("winter_season", |s| s.light.latitude = planting::degrees(-42.0)),
+        ("block_length", |s| s.block.block_length = feet(20.0)),
+        ("block_width", |s| s.block.block_width = feet(10.0)),
+        ("tree_height", |s| (s.canopy.crown_base, s.canopy.tree_height) = (feet(8.0), feet(8.0))),
+        ("post_embedment", |s| (s.trellis.post_length, s.trellis.post_embedment) = (feet(6.0), feet(5.0))),
+        ("graft_union_height", |s| {
+            (s.canopy.crown_base, s.canopy.graft_union_height) = (feet(0.5), planting::inches(12.0))
+        }),
+        ("in_row_spacing", |s| s.block.in_row_spacing = feet(90.0)),
+    ]
 }

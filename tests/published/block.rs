@@ -1,7 +1,10 @@
 //! Rows, trees, posts and anchors on the field: what is counted is what stands there.
 
 use crate::fixture::{FT, assert_near, figure, planned, ten_rows_of_300_ft};
-use planting::{Block, EndAssembly, Outline, Plan, Point, Scenario, Station, StationKind, degrees, feet};
+use planting::{
+    Block, EndAssembly, FieldPoint, Outline, Plan, Scenario, Station, StationKind, TrainingSystem, degrees,
+    feet,
+};
 
 /// Fields of several proportions, roomy and tight.
 fn fields() -> Vec<Scenario> {
@@ -13,32 +16,36 @@ fn fields() -> Vec<Scenario> {
         (20.0, 26.0, 300.0, 300.0, 10.0, 13.0, 40.0),
         (4.0, 13.0, 64.0, 26.0, 30.0, 13.0, 30.0),
     ] {
-        list.push(Scenario {
-            in_row_spacing: feet(in_row),
-            row_width: feet(row),
-            block_length: feet(length),
-            block_width: feet(width),
-            headland: feet(headland),
-            side_margin: feet(margin),
-            post_interval: feet(interval),
-            ..Scenario::default()
-        });
+        list.push(Scenario::default().with(|s| {
+            s.block.in_row_spacing = feet(in_row);
+            s.block.row_width = feet(row);
+            s.block.block_length = feet(length);
+            s.block.block_width = feet(width);
+            s.block.headland = feet(headland);
+            s.block.side_margin = feet(margin);
+            s.trellis.post_interval = feet(interval);
+        }));
     }
     list
 }
 
 fn counted(plan: &Plan, kind: StationKind) -> usize {
-    let block = &plan.block;
-    block.trees().chain(block.posts()).chain(block.anchors()).filter(|station| station.kind == kind).count()
+    plan.block
+        .trees()
+        .chain(plan.trellis.posts())
+        .chain(plan.trellis.anchors())
+        .filter(|station| station.kind == kind)
+        .count()
 }
 
 #[test]
 fn stations_that_stand_are_the_stations_counted() {
-    for scenario in fields() {
+    // Where trees lean to both sides, posts and anchors stand on both.
+    let leaning = Scenario::for_system(TrainingSystem::VTrellis);
+    for scenario in fields().into_iter().chain([leaning]) {
         for end_assembly in [EndAssembly::TieBack, EndAssembly::HBrace] {
-            let plan = planned(&Scenario { end_assembly, ..scenario.clone() });
+            let plan = planned(&scenario.clone().with(|s| s.trellis.end_assembly = end_assembly));
             let trellis = &plan.trellis;
-            assert_eq!(trellis.sides, 1);
             for (kind, computed) in [
                 (StationKind::Tree, plan.block.tree_count()),
                 (StationKind::LinePost, trellis.line_posts),
@@ -65,16 +72,15 @@ fn rows_and_trees_that_fit() {
         (63.0, 24.0, 30.0, 12.0, 3.0, 12.0, 1, 1, "room for one tree"),
         (660.0, 330.0, 0.0, 0.0, 10.0, 11.0, 31, 2046, "no headland, no margin"),
     ] {
-        let plan = planned(&Scenario {
-            block_length: feet(length),
-            block_width: feet(width),
-            headland: feet(headland),
-            side_margin: feet(margin),
-            in_row_spacing: feet(in_row),
-            row_width: feet(row),
-            anchor_distance: feet(9.0),
-            ..Scenario::default()
-        });
+        let plan = planned(&Scenario::default().with(|s| {
+            s.block.block_length = feet(length);
+            s.block.block_width = feet(width);
+            s.block.headland = feet(headland);
+            s.block.side_margin = feet(margin);
+            s.block.in_row_spacing = feet(in_row);
+            s.block.row_width = feet(row);
+            s.trellis.anchor_distance = feet(9.0);
+        }));
         assert_eq!((plan.block.rows, plan.block.tree_count()), (rows, trees), "{what}");
         assert_near(figure(&plan, "block_area"), length * width * FT * FT, 1e-12, what);
         assert_near(figure(&plan, "row_length"), (length - 2.0 * headland) * FT, 1e-12, what);
@@ -97,8 +103,9 @@ fn rows_and_trees_that_fit() {
 fn ground_under_all_trees_fits_the_field() {
     for scenario in fields() {
         let plan = planned(&scenario);
-        let ground =
-            plan.block.tree_count() as f64 * scenario.in_row_spacing.value * scenario.row_width.value;
+        let ground = plan.block.tree_count() as f64
+            * scenario.block.in_row_spacing.value
+            * scenario.block.row_width.value;
         assert!(ground <= plan.block.area().value * (1.0 + 1e-12), "{ground}");
         assert_near(figure(&plan, "planted_share"), ground / plan.block.area().value, 1e-12, "share");
     }
@@ -108,15 +115,16 @@ fn ground_under_all_trees_fits_the_field() {
 fn trees_stand_inside_and_keep_the_headland_and_margin() {
     for scenario in fields() {
         let plan = planned(&scenario);
-        let (length, width) = (scenario.block_length.value, scenario.block_width.value);
-        let half_space = scenario.in_row_spacing.value / 2.0;
-        let (headland, margin) = (scenario.headland.value - 1e-9, scenario.side_margin.value - 1e-9);
+        let (length, width) = (scenario.block.block_length.value, scenario.block.block_width.value);
+        let half_space = scenario.block.in_row_spacing.value / 2.0;
+        let (headland, margin) =
+            (scenario.block.headland.value - 1e-9, scenario.block.side_margin.value - 1e-9);
         for Station { at, .. } in plan.block.trees() {
             assert!(at.across >= margin && at.across <= width - margin, "{at:?}");
             assert!(at.along >= headland + half_space - 1e-6, "{at:?}");
             assert!(at.along <= length - headland - half_space + 1e-6, "{at:?}");
         }
-        for Station { kind, at, .. } in plan.block.posts() {
+        for Station { kind, at, .. } in plan.trellis.posts() {
             assert!(at.along >= headland && at.along <= length - headland, "{kind:?} {at:?}");
         }
     }
@@ -127,17 +135,17 @@ fn trees_stand_inside_and_keep_the_headland_and_margin() {
 fn rows_and_trees_are_centred_and_evenly_apart() {
     for scenario in fields() {
         let plan = planned(&scenario);
-        let (length, width) = (scenario.block_length.value, scenario.block_width.value);
-        let runs = &plan.block.runs;
+        let (length, width) = (scenario.block.block_length.value, scenario.block.block_width.value);
+        let runs = &plan.trellis.runs;
         assert_near(runs[0].across + runs[runs.len() - 1].across, width, 1e-12, "rows centred");
         for (place, run) in runs.iter().enumerate() {
             assert_eq!(run.row, place + 1, "rows count from 1 on the left");
-            let expected = runs[0].across + place as f64 * scenario.row_width.value;
+            let expected = runs[0].across + place as f64 * scenario.block.row_width.value;
             assert_near(run.across, expected, 1e-12, "row");
-            let trees: Vec<f64> = run.trees().map(|tree| tree.at.along).collect();
+            let trees: Vec<f64> = run.tree_stations().map(|tree| tree.at.along).collect();
             assert_near(trees[0] + trees[trees.len() - 1], length, 1e-12, "trees centred");
             for pair in trees.windows(2) {
-                assert_near(pair[1] - pair[0], scenario.in_row_spacing.value, 1e-9, "in-row spacing");
+                assert_near(pair[1] - pair[0], scenario.block.in_row_spacing.value, 1e-9, "in-row spacing");
             }
         }
     }
@@ -147,7 +155,7 @@ fn rows_and_trees_are_centred_and_evenly_apart() {
 fn anchors_stand_their_distance_outside_the_end_posts() {
     let scenario = ten_rows_of_300_ft();
     let plan = planned(&scenario);
-    let mut anchors: Vec<f64> = plan.block.anchors().map(|anchor| anchor.at.along / FT).collect();
+    let mut anchors: Vec<f64> = plan.trellis.anchors().map(|anchor| anchor.at.along / FT).collect();
     anchors.sort_by(f64::total_cmp);
     for (place, along) in anchors.iter().enumerate() {
         assert_near(*along, if place < 10 { 21.0 } else { 339.0 }, 1e-12, "30 − 9 and 330 + 9 ft");
@@ -159,15 +167,15 @@ fn brace_posts_stand_their_span_inside_and_never_past_the_middle() {
     for (length, span, expected) in
         [(360.0, 8.0, 8.0), (360.0, 14.0, 14.0), (81.0, 8.0, 7.0), (66.0, 14.0, 2.0)]
     {
-        let plan = planned(&Scenario {
-            end_assembly: EndAssembly::HBrace,
-            block_length: feet(length),
-            brace_span: feet(span),
-            ..ten_rows_of_300_ft()
-        });
-        for run in &plan.block.runs {
-            let braces: Vec<f64> = run
-                .posts()
+        let plan = planned(&ten_rows_of_300_ft().with(|s| {
+            s.trellis.end_assembly = EndAssembly::HBrace;
+            s.block.block_length = feet(length);
+            s.trellis.brace_span = feet(span);
+        }));
+        for run in &plan.trellis.runs {
+            let braces: Vec<f64> = plan
+                .trellis
+                .stations_of(run)
                 .filter(|post| post.kind == StationKind::BracePost)
                 .map(|post| post.at.along)
                 .collect();
@@ -186,7 +194,7 @@ fn map_frame_is_the_row_frame_turned() {
         for (across, along) in [(1.0, 0.0), (0.0, 1.0), (3.0, -4.0), (-12.5, 7.0)] {
             let east = across * turn.cos() - along * turn.sin();
             let north = across * turn.sin() + along * turn.cos();
-            let found = Point { across, along }.to_map(degrees(bearing));
+            let found = FieldPoint { across, along }.to_map(degrees(bearing));
             assert!(
                 (found.0 - east).abs() < 1e-12 && (found.1 - north).abs() < 1e-12,
                 "{bearing}: {found:?}"
@@ -202,10 +210,10 @@ fn bearings_are_clockwise_from_north() {
     for (bearing, (east, north)) in
         [(0.0, (0.0, 10.0)), (90.0, (10.0, 0.0)), (180.0, (0.0, -10.0)), (45.0, (50f64.sqrt(), 50f64.sqrt()))]
     {
-        let found = Point { across: 0.0, along: 10.0 }.to_map(degrees(bearing));
+        let found = FieldPoint { across: 0.0, along: 10.0 }.to_map(degrees(bearing));
         assert!((found.0 - east).abs() < 1e-12 && (found.1 - north).abs() < 1e-12, "{bearing}: {found:?}");
     }
-    let right = Point { across: 10.0, along: 0.0 }.to_map(degrees(90.0));
+    let right = FieldPoint { across: 10.0, along: 0.0 }.to_map(degrees(90.0));
     assert!(right.0.abs() < 1e-12 && (right.1 + 10.0).abs() < 1e-12, "{right:?}");
 }
 
@@ -214,9 +222,9 @@ fn bearings_are_clockwise_from_north() {
 #[test]
 fn corners_of_the_field_pass_the_3_4_5_rope() {
     for bearing in [0.0, 17.0, 90.0, 123.0] {
-        let corner = Point { across: 0.0, along: 0.0 }.to_map(degrees(bearing));
-        let thirty = Point { across: 30.0, along: 0.0 }.to_map(degrees(bearing));
-        let forty = Point { across: 0.0, along: 40.0 }.to_map(degrees(bearing));
+        let corner = FieldPoint { across: 0.0, along: 0.0 }.to_map(degrees(bearing));
+        let thirty = FieldPoint { across: 30.0, along: 0.0 }.to_map(degrees(bearing));
+        let forty = FieldPoint { across: 0.0, along: 40.0 }.to_map(degrees(bearing));
         let distance = |(x, y): (f64, f64), (u, v): (f64, f64)| (x - u).hypot(y - v);
         assert_near(distance(corner, thirty), 30.0, 1e-12, bearing);
         assert_near(distance(corner, forty), 40.0, 1e-12, bearing);
@@ -228,25 +236,24 @@ fn corners_of_the_field_pass_the_3_4_5_rope() {
 #[test]
 fn a_hole_splits_a_row_in_two() {
     let mut outline = Outline::rectangle(60.0, 200.0);
-    let corner = |across, along| Point { across, along };
+    let corner = |across, along| FieldPoint { across, along };
     outline.holes.push(vec![
         corner(20.0, 90.0),
         corner(40.0, 90.0),
         corner(40.0, 110.0),
         corner(20.0, 110.0),
     ]);
-    let scenario = Scenario {
-        row_width: feet(10.0 / FT),
-        side_margin: feet(5.0 / FT),
-        headland: feet(10.0 / FT),
-        in_row_spacing: feet(1.0 / FT),
-        ..Scenario::default()
-    };
-    let block = Block::in_outline(outline, &scenario);
+    let scenario = Scenario::default().with(|s| {
+        s.block.row_width = feet(10.0 / FT);
+        s.block.side_margin = feet(5.0 / FT);
+        s.block.headland = feet(10.0 / FT);
+        s.block.in_row_spacing = feet(1.0 / FT);
+    });
+    let block = Block::in_outline(outline, &planting::ground::block_asked(&scenario));
     // Rows at 5, 15 … 55 m: those at 25 and 35 m meet the hole.
     assert_eq!(block.rows, 6);
     assert_eq!(block.runs.len(), 8);
-    for run in &block.runs {
+    for run in block.runs.iter() {
         let split = run.row == 3 || run.row == 4;
         assert_near(run.length(), if split { 70.0 } else { 180.0 }, 1e-9, run.row);
         assert_eq!(run.trees, if split { 70 } else { 180 });

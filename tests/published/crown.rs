@@ -1,7 +1,7 @@
 //! The crown's geometry against handbook bodies and a brute-force count.
 
 use crate::fixture::{assert_near, figure, planned};
-use planting::canopy::crown::{disc_in_box, frustum_volume};
+use planting::kit::crown::{disc_in_box, frustum_volume};
 use planting::{Crown, Scenario, TrainingSystem, feet};
 use std::f64::consts::PI;
 
@@ -191,10 +191,10 @@ fn slices_of_a_crown_add_up() {
 fn canopy_figures_are_those_of_the_crown() {
     for system in [TrainingSystem::TallSpindle, TrainingSystem::VerticalAxis, TrainingSystem::Standard] {
         for year in [1.0, 4.0, 12.0] {
-            let plan = planned(&Scenario { year, ..Scenario::for_system(system) });
+            let plan = planned(&Scenario::for_system(system).with(|s| s.canopy.year = year));
             let crown = plan.canopy.shown.crown;
             assert_near(figure(&plan, "crown_volume_tree"), crown.volume(), 1e-14, (system, year));
-            let land = plan.scenario.in_row_spacing.value * plan.scenario.row_width.value;
+            let land = plan.scenario.block.in_row_spacing.value * plan.scenario.block.row_width.value;
             assert_near(figure(&plan, "crown_volume_per_land") * land, crown.volume(), 1e-12, (system, year));
             assert_near(
                 figure(&plan, "canopy_fill") * crown.space_volume(),
@@ -202,13 +202,13 @@ fn canopy_figures_are_those_of_the_crown() {
                 1e-12,
                 (system, year),
             );
-            let along = crown.free_diameter.min(plan.scenario.in_row_spacing.value);
+            let along = crown.free_diameter.min(plan.scenario.block.in_row_spacing.value);
             assert_near(figure(&plan, "crown_width_along"), along, 1e-14, (system, year));
-            let across = crown.free_diameter.min(plan.scenario.canopy_width.value);
+            let across = crown.free_diameter.min(plan.scenario.canopy.canopy_width.value);
             assert_near(figure(&plan, "crown_width_across"), across, 1e-14, (system, year));
             assert_near(
                 figure(&plan, "row_fill"),
-                along / plan.scenario.in_row_spacing.value,
+                along / plan.scenario.block.in_row_spacing.value,
                 1e-14,
                 (system, year),
             );
@@ -221,8 +221,13 @@ fn canopy_figures_are_those_of_the_crown() {
 /// Trees leaning to alternate sides have two spaces each on their own side of the V.
 #[test]
 fn leaning_trees_have_twice_the_space_along_the_row() {
-    let plan = planned(&Scenario { year: 25.0, ..Scenario::for_system(TrainingSystem::VTrellis) });
-    assert_near(plan.canopy.shown.crown.along, 2.0 * plan.scenario.in_row_spacing.value, 1e-14, "V trellis");
-    let upright = planned(&Scenario { year: 25.0, ..Scenario::default() });
+    let plan = planned(&Scenario::for_system(TrainingSystem::VTrellis).with(|s| s.canopy.year = 25.0));
+    assert_near(
+        plan.canopy.shown.crown.along,
+        2.0 * plan.scenario.block.in_row_spacing.value,
+        1e-14,
+        "V trellis",
+    );
+    let upright = planned(&Scenario::default().with(|s| s.canopy.year = 25.0));
     assert_near(upright.canopy.shown.crown.along, feet(3.0).value, 1e-14, "tall spindle");
 }

@@ -1,7 +1,8 @@
 //! Trees on an acre and on a hectare against printed tables.
 
 use crate::fixture::{assert_near, figure, per_acre, planned};
-use planting::{SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE, Scenario, feet, ground_per_tree};
+use planting::Spacing;
+use planting::{SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE, Scenario, feet};
 
 /// In-row spacing `[ft]`, row width `[ft]`, trees per acre as printed, who printed it.
 type Row = (f64, f64, f64, &'static str);
@@ -45,7 +46,10 @@ const PRINTED_METRIC: &[(f64, f64, f64, f64, &str)] = &[
 ];
 
 fn at(in_row_ft: f64, row_ft: f64) -> Scenario {
-    Scenario { in_row_spacing: feet(in_row_ft), row_width: feet(row_ft), ..Scenario::default() }
+    Scenario::default().with(|s| {
+        s.block.in_row_spacing = feet(in_row_ft);
+        s.block.row_width = feet(row_ft);
+    })
 }
 
 /// Sources round up and down alike, so the print is met within a tree; the definition exactly.
@@ -122,8 +126,8 @@ fn acre_and_hectare_are_the_defined_ones() {
 fn ground_under_a_tree_times_density_is_the_land() {
     for (in_row, row, ..) in PRINTED {
         let plan = planned(&at(*in_row, *row));
-        let ground = ground_per_tree(feet(*in_row), feet(*row)).value;
-        assert_near(ground * plan.trees_per_area, 1.0, 1e-14, (in_row, row));
+        let ground = Spacing { in_row: feet(*in_row), row_width: feet(*row) }.ground_per_tree().value;
+        assert_near(ground * plan.block.spacing().trees_per_square_metre(), 1.0, 1e-14, (in_row, row));
     }
 }
 

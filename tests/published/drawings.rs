@@ -4,46 +4,24 @@
 //! is as long as the sheet's projection says.
 
 use crate::strategy::in_order;
-use drafting::sheet::{Bounds, Ink, Text};
-use drafting::{Daylight, Frame, Mark, Sheet, Units, View, draw, draw_pair, draw_years};
+use drafting::sheet::{Ink, Text};
+use drafting::{
+    Bounds, Daylight, Frame, Line, Mark, Path, Point, Sheet, Units, View, draw, draw_pair, draw_with,
+    draw_years, light,
+};
 use planting::light::Memory;
 use planting::plan;
 use proptest::prelude::*;
 
-/// The straight pieces of a path made of moves and lines; curves are left out.
-fn pieces(d: &str) -> Vec<[(f64, f64); 2]> {
-    let mut found = Vec::new();
-    let mut at = None;
-    for step in d.split('M') {
-        for (place, point) in step.trim_end_matches('Z').split('L').enumerate() {
-            let mut numbers = point.split(' ').map(str::parse::<f64>);
-            let (Some(Ok(x)), Some(Ok(y)), None) = (numbers.next(), numbers.next(), numbers.next()) else {
-                at = None;
-                continue;
-            };
-            if let (Some(from), true) = (at, place > 0) {
-                found.push([from, (x, y)]);
-            }
-            at = Some((x, y));
-        }
-    }
-    found
-}
-
 fn shrunk(bounds: Bounds) -> Bounds {
-    // Coordinates are written to hundredths.
-    const HAIR: f64 = 0.02;
-    Bounds {
-        left: bounds.left + HAIR,
-        right: bounds.right - HAIR,
-        top: bounds.top + HAIR,
-        bottom: bounds.bottom - HAIR,
-    }
+    /// Coordinates are written to hundredths of a paper unit; two of them may fall together.
+    const ROUNDING: f64 = 0.02;
+    Bounds { across: bounds.across.widened(-ROUNDING), down: bounds.down.widened(-ROUNDING) }
 }
 
 fn no_text_is_crossed(sheet: &Sheet) -> Result<(), TestCaseError> {
     let texts: Vec<&Text> = sheet.texts().collect();
-    let page = Bounds { left: 0.0, top: 0.0, right: sheet.width, bottom: sheet.height };
+    let page = Bounds::between(Point::default(), Point::new(sheet.width, sheet.height));
     for (place, text) in texts.iter().enumerate() {
         prop_assert!(text.bounds().inside(&page), "{:?} runs off the sheet", text.content);
         for other in &texts[place + 1..] {
@@ -52,12 +30,12 @@ fn no_text_is_crossed(sheet: &Sheet) -> Result<(), TestCaseError> {
         }
     }
     let lines = sheet.layers.iter().flatten().filter_map(|mark| match mark {
-        Mark::Path { ink: Ink::Dimension | Ink::Edge, d } => Some(pieces(d)),
+        Mark::Path { ink: Ink::Dimension | Ink::Edge, path } => Some(path.lines()),
         _ => None,
     });
-    for [from, to] in lines.flatten() {
+    for line in lines.flatten() {
         for text in &texts {
-            let crossed = shrunk(text.bounds()).share_of_line(from, to);
+            let crossed = shrunk(text.bounds()).cuts(line);
             prop_assert!(crossed.is_none(), "a line runs through {:?}", text.content);
         }
     }
@@ -66,13 +44,15 @@ fn no_text_is_crossed(sheet: &Sheet) -> Result<(), TestCaseError> {
 
 fn every_number_is_finite(sheet: &Sheet) -> Result<(), TestCaseError> {
     for mark in sheet.layers.iter().flatten() {
-        if let Mark::Path { d, .. } | Mark::Dots { d, .. } | Mark::Bands { d, .. } = mark {
-            prop_assert!(!d.contains("NaN") && !d.contains("inf"), "{d}");
+        if let Mark::Path { path, .. } | Mark::Dots { lines: path, .. } | Mark::Bands { lines: path, .. } =
+            mark
+        {
+            prop_assert!(path.is_finite(), "{path:?}");
         }
     }
     for handle in &sheet.handles {
-        let numbers =
-            [handle.at.0, handle.at.1, handle.grows.0, handle.grows.1, handle.per_unit, handle.value];
+        let (at, grows) = (handle.at, handle.grows);
+        let numbers = [at.x, at.y, grows.right, grows.down, handle.per_unit, handle.value];
         prop_assert!(numbers.iter().all(|number| number.is_finite()), "{handle:?}");
     }
     Ok(())
@@ -98,16 +78,16 @@ proptest! {
     #[test]
     fn drawings_are_clean(scenario in in_order(), frame in frames()) {
         let plan = plan(&scenario).expect("a scenario in order has a plan");
-        for light in [Daylight::Plain, Daylight::Season, Daylight::Hour] {
+        for daylight in [Daylight::Plain, Daylight::Season, Daylight::Hour] {
             for view in View::ALL {
-                let sheet = draw(view, &plan, frame.with_light(light));
+                let sheet = draw_with(view, &plan, frame, &*light::over(daylight, &plan.light));
                 no_text_is_crossed(&sheet)?;
                 every_number_is_finite(&sheet)?;
                 its_words_are_sentences(&sheet)?;
             }
         }
-        let beside = Memory::default().beside(&scenario);
-        for sheet in [draw_pair(&plan, &beside, frame), draw_years(&plan, &[], frame)] {
+        let beside = Memory::default().beside(&plan.light.asked);
+        for sheet in [draw_pair(&plan, &plan.light, &beside, frame), draw_years(&plan, &[], frame)] {
             no_text_is_crossed(&sheet)?;
             every_number_is_finite(&sheet)?;
             its_words_are_sentences(&sheet)?;
@@ -120,56 +100,55 @@ proptest! {
 #[test]
 fn a_known_length_is_as_long_as_the_scale_says() {
     for (row_ft, ratio) in [(12.0, 50.0), (20.0, 100.0), (8.0, 25.0)] {
-        let scenario =
-            planting::Scenario { row_width: planting::feet(row_ft), ..planting::Scenario::default() };
+        let scenario = planting::Scenario::default().with(|s| s.block.row_width = planting::feet(row_ft));
         let plan = plan(&scenario).expect("a plan");
         let sheet = draw(View::Section, &plan, Frame::paper(400.0, 300.0, Units::Us, ratio));
         let row = sheet.handles.iter().find(|handle| handle.parameter == "row_width").expect("a handle");
-        let across = row.at.0 - sheet.projection.origin.0;
+        let across = row.at.x - sheet.projection.origin.x;
         // Millimetres on paper times the ratio are millimetres on the ground; 304.8 mm to the foot.
         assert!((across * ratio / 304.8 - row_ft).abs() < 1e-9, "{row_ft} ft at 1:{ratio}: {across} mm");
     }
 }
 
-/// Whether a path of closed rings covers a point, by its winding number.
-fn covers(d: &str, (x, y): (f64, f64)) -> bool {
-    let mut winding = 0;
-    for ring in d.split('Z').filter(|ring| !ring.is_empty()) {
-        let mut lines = pieces(ring);
-        if let (Some(first), Some(last)) = (lines.first().copied(), lines.last().copied()) {
-            lines.push([last[1], first[0]]);
-        }
-        for [from, to] in lines {
-            let side = (to.0 - from.0) * (y - from.1) - (x - from.0) * (to.1 - from.1);
-            if from.1 <= y && to.1 > y && side > 0.0 {
-                winding += 1;
-            } else if from.1 > y && to.1 <= y && side < 0.0 {
-                winding -= 1;
-            }
-        }
-    }
-    winding != 0
+/// The bands drawn are those of the model's map: at the middle of every cell lies the colour of its light.
+/// A modelled height claims tenths of a foot; a height that was chosen is written as it was chosen.
+#[test]
+fn a_growing_tree_claims_no_hundredths() {
+    let heights = |change: fn(&mut planting::Scenario)| {
+        let mut scenario = planting::Scenario::default();
+        change(&mut scenario);
+        let plan = plan(&scenario).expect("a plan");
+        let top = plan.ground.canopy.shown.crown.top;
+        let sheet = draw(View::Section, &plan, Frame::screen(720.0, 420.0, Units::Us));
+        (planting::feet(1.0).value, top, sheet.texts().map(|text| text.content.clone()).collect::<Vec<_>>())
+    };
+    let (foot, top, texts) = heights(|_| ());
+    assert!((top / foot * 10.0).fract().abs() > 0.05, "{top} m is told by tenths of a foot already");
+    assert!(texts.contains(&format!("{:.1} ft", top / foot)), "{texts:?}");
+    assert!(!texts.contains(&format!("{:.2} ft", top / foot)), "{texts:?}");
+    let (_, _, texts) = heights(|scenario| {
+        (scenario.canopy.tree_height, scenario.canopy.year) = (planting::feet(8.25), 20.0)
+    });
+    assert!(texts.contains(&"8.25 ft".to_owned()), "{texts:?}");
 }
 
-/// The bands drawn are those of the model's map: at the middle of every cell lies the colour of its light.
 #[test]
 fn bands_of_light_lie_where_the_map_has_them() {
     for (row_ft, azimuth_deg, year) in [(12.0, 0.0, 6.0), (9.0, 90.0, 15.0), (20.0, 30.0, 2.0)] {
-        let scenario = planting::Scenario {
-            row_width: planting::feet(row_ft),
-            row_azimuth: planting::degrees(azimuth_deg),
-            year,
-            ..planting::Scenario::default()
-        };
+        let scenario = planting::Scenario::default().with(|s| {
+            s.block.row_width = planting::feet(row_ft);
+            s.block.row_azimuth = planting::degrees(azimuth_deg);
+            s.canopy.year = year;
+        });
         let plan = plan(&scenario).expect("a plan");
-        let frame = Frame::screen(1200.0, 700.0, Units::Us).with_light(Daylight::Season);
-        let sheet = draw(View::Section, &plan, frame);
-        let bands: Vec<(u8, &str)> = sheet
+        let frame = Frame::screen(1200.0, 700.0, Units::Us);
+        let sheet = draw_with(View::Section, &plan, frame, &*light::over(Daylight::Season, &plan.light));
+        let bands: Vec<(u8, &Path)> = sheet
             .layers
             .iter()
             .flatten()
             .filter_map(|mark| match mark {
-                Mark::Path { ink: drafting::sheet::Ink::Light(band), d } => Some((*band, d.as_str())),
+                Mark::Path { ink: Ink::Light(band), path } => Some((*band, path)),
                 _ => None,
             })
             .collect();
@@ -186,11 +165,14 @@ fn bands_of_light_lie_where_the_map_has_them() {
                 }
                 let expected = limits.iter().filter(|limit| light >= **limit).count();
                 let at = |cell: usize, cells: usize| (cell as f64 + 0.5) / cells as f64;
-                let place = sheet
+                let point = sheet
                     .projection
-                    .place((at(across, map.across) - 0.5) * map.width, at(up, map.up) * map.height);
-                let drawn =
-                    bands.iter().rev().find(|(_, d)| covers(d, place)).map(|(band, _)| usize::from(*band));
+                    .paper((at(across, map.across) - 0.5) * map.width, at(up, map.up) * map.height);
+                let drawn = bands
+                    .iter()
+                    .rev()
+                    .find(|(_, path)| path.covers(point))
+                    .map(|(band, _)| usize::from(*band));
                 assert_eq!(drawn, Some(expected), "{light} in cell {across}, {up} of rows {row_ft} ft apart");
                 met.insert(expected);
                 tried += 1;
@@ -205,20 +187,20 @@ fn bands_of_light_lie_where_the_map_has_them() {
 #[test]
 fn rays_meet_the_ground_where_the_sun_throws_the_top() {
     for hour in [9.0, 11.0, 14.0] {
-        let scenario = planting::Scenario { sun_hour: hour, ..planting::Scenario::default() };
+        let scenario = planting::Scenario::default().with(|s| s.light.sun_hour = hour);
         let plan = plan(&scenario).expect("a plan");
-        let frame = Frame::screen(1200.0, 700.0, Units::Us).with_light(Daylight::Hour);
-        let sheet = draw(View::Section, &plan, frame);
+        let frame = Frame::screen(1200.0, 700.0, Units::Us);
+        let sheet = draw_with(View::Section, &plan, frame, &*light::over(Daylight::Hour, &plan.light));
         let ray = sheet.layers.iter().flatten().find_map(|mark| match mark {
-            Mark::Path { ink: drafting::sheet::Ink::Ray, d } => pieces(d).first().copied(),
+            Mark::Path { ink: Ink::Ray, path } => path.lines().first().copied(),
             _ => None,
         });
-        let [top, foot] = ray.expect("a ray");
+        let Line { from: top, to: foot } = ray.expect("a ray");
         let sun = plan.light.moment;
-        let across = plan.canopy.shown.crown.top * sun.azimuth.sin().abs() / sun.elevation.tan();
-        let drawn = (foot.0 - top.0).abs() / sheet.projection.scale;
+        let across = plan.canopy.shown.crown.top * sun.azimuth.value.sin().abs() / sun.elevation.value.tan();
+        let drawn = (foot.x - top.x).abs() / sheet.projection.scale;
         assert!((drawn - across).abs() < 0.01, "at {hour} h: {drawn} m drawn, {across} m");
         // Before noon the sun stands in the east and shade falls to the west, left of the rows.
-        assert_eq!(foot.0 < top.0, hour < 12.0);
+        assert_eq!(foot.x < top.x, hour < 12.0);
     }
 }

@@ -1,9 +1,9 @@
 //! Tables and stations for other programs: against RFC 4180, RFC 7946 and geodesics on the ellipsoid.
 
 use crate::fixture::{assert_near, planned, ten_rows_of_300_ft};
-use drafting::export::{self, Place};
+use drafting::export::{self, GeoPoint};
 use drafting::measure::{read, unit};
-use drafting::{Units, wording};
+use drafting::{Units, order_list, wording};
 use planting::uom::si::angle::degree;
 use planting::{Choice, EndAssembly, Plan, Scenario, TrainingSystem, degrees, feet};
 use serde_json::Value;
@@ -41,8 +41,11 @@ fn table(text: &str) -> Vec<Vec<String>> {
 
 fn plans() -> impl Iterator<Item = Plan> {
     let systems = TrainingSystem::ALL.iter().map(|system| Scenario::for_system(*system));
-    let braced = Scenario { end_assembly: EndAssembly::HBrace, ..ten_rows_of_300_ft() };
-    let turned = Scenario { row_azimuth: degrees(30.0), year: 0.0, ..ten_rows_of_300_ft() };
+    let braced = ten_rows_of_300_ft().with(|s| s.trellis.end_assembly = EndAssembly::HBrace);
+    let turned = ten_rows_of_300_ft().with(|s| {
+        s.block.row_azimuth = degrees(30.0);
+        s.canopy.year = 0.0;
+    });
     systems.chain([braced, turned]).map(|scenario| planned(&scenario))
 }
 
@@ -62,12 +65,30 @@ fn tables_hold_every_figure_as_it_is_shown() {
                 let number: f64 = row[2].parse().unwrap_or_else(|_| panic!("{}: {}", figure.key, row[2]));
                 let step = 10_f64.powi(-i32::try_from(unit.decimals).expect("few"));
                 assert!((number - value / unit.one).abs() <= step * 0.500_001, "{}: {number}", figure.key);
-                // Number and unit are what the page shows, but for the marks it sets for reading.
+                // The page shows the same unit and the same number, rounded to what is known of it.
                 let shown = wording::value(figure, units).replace(',', "").replace('−', "-");
-                assert_eq!(shown.replace(' ', ""), format!("{}{}", row[2], row[3]).replace(' ', ""));
+                let shown = shown.strip_suffix(unit.name).unwrap_or_else(|| panic!("{shown}")).to_owned();
+                assert_eq!(row[3], unit.name.trim_start());
+                let shown: f64 = shown.parse().unwrap_or_else(|_| panic!("{}: {shown}", figure.key));
+                assert!(
+                    (shown - number).abs() <= number.abs() * 0.01 + step.max(0.05),
+                    "{}: {shown} of {number}",
+                    figure.key
+                );
             }
             let orders = table(&export::orders(&plan, units));
             assert!(orders.len() >= 2 && orders[1][0] == "Trees in the block");
+            // What is ordered is what the page shows, and never less than the need.
+            for (row, line) in orders[1..].iter().zip(order_list::lines(&plan, units)) {
+                let shown = wording::value(line.figure, units).replace([',', ' '], "");
+                assert_eq!(shown, format!("{}{}", row[1], row[2]).replace(' ', ""));
+                let need = line.figure.value.expect("a count") / unit(line.figure.quantity, units).one;
+                assert!(
+                    row[1].parse::<f64>().expect("a number") >= need * (1.0 - 1e-9),
+                    "{}: {need}",
+                    row[0]
+                );
+            }
         }
     }
 }
@@ -82,7 +103,7 @@ fn posts_are_ordered_as_they_are_counted() {
         ("Line posts", "90", "12 ft long, 5 in thick at the ground"),
         ("End posts", "20", "12 ft long or more, 6 in thick at the ground"),
         ("Anchors", "20", "one at each end post"),
-        ("Wire tensioners", "40", "one on each wire of each row"),
+        ("Wire tensioners", "40", "one on each wire of each row and side"),
     ] {
         let row = orders.iter().find(|row| row[0] == item).unwrap_or_else(|| panic!("no {item}"));
         assert_eq!((row[1].as_str(), row[2].as_str(), row[3].as_str()), (count, "", size));
@@ -112,11 +133,14 @@ fn every_station_is_listed_once_in_its_place() {
     for plan in plans() {
         let rows = table(&export::stations(&plan));
         let block = &plan.block;
-        assert_eq!(rows.len() - 1, block.trees().count() + block.posts().count() + block.anchors().count());
+        assert_eq!(
+            rows.len() - 1,
+            block.trees().count() + plan.trellis.posts().count() + plan.trellis.anchors().count()
+        );
         let number = |row: &[String], column: usize| row[column].parse::<f64>().expect("a number");
         for pair in rows[1..].windows(2) {
             let (one, next) = (&pair[0], &pair[1]);
-            if one[..2] == next[..2] {
+            if one[..2] == next[..2] && one[7] == next[7] {
                 assert!((number(next, 2) - number(one, 2) - 1.0).abs() < 1e-9, "numbers count up: {next:?}");
                 assert!(number(next, 4) > number(one, 4), "from the foot of the row: {next:?}");
             } else {
@@ -139,8 +163,8 @@ fn every_station_is_listed_once_in_its_place() {
     assert_eq!(trees[99][2..5], ["100", "36.576", "100.127"]);
 }
 
-fn place(latitude: f64, longitude: f64) -> Place {
-    Place { longitude: degrees(longitude), latitude: degrees(latitude) }
+fn place(latitude: f64, longitude: f64) -> GeoPoint {
+    GeoPoint { longitude: degrees(longitude), latitude: degrees(latitude) }
 }
 
 #[test]
@@ -180,7 +204,10 @@ fn a_degree_is_as_long_as_published() {
 
 #[test]
 fn stations_are_points_of_a_feature_collection() {
-    let scenario = Scenario { row_azimuth: degrees(30.0), ..ten_rows_of_300_ft() };
+    let scenario = Scenario::for_system(TrainingSystem::VTrellis).with(|s| {
+        s.block.row_azimuth = degrees(30.0);
+        (s.block.block_length, s.block.block_width) = (feet(360.0), feet(160.0));
+    });
     let plan = planned(&scenario);
     let text = export::geojson(&plan, Some(place(45.0, -77.0))).expect("a place");
     let map: Value = serde_json::from_str(&text).expect("JSON");
@@ -195,6 +222,7 @@ fn stations_are_points_of_a_feature_collection() {
         assert_eq!(feature["properties"]["kind"], row[0].as_str());
         assert_eq!(feature["properties"]["row"].to_string(), row[1]);
         assert_eq!(feature["properties"]["number"].to_string(), row[2]);
+        assert_eq!(feature["properties"]["leans"].as_str().unwrap_or_default(), row[7]);
         let [longitude, latitude] =
             [0, 1].map(|at| feature["geometry"]["coordinates"][at].as_f64().expect("a number"));
         // East and north again by the length of a degree at the corner; over this field that is good to 5 mm.
@@ -230,7 +258,7 @@ fn a_map_needs_a_place_on_the_earth() {
 /// What a table shows can be typed back: 12.5 and not 12,5.
 #[test]
 fn lengths_of_tables_can_be_typed() {
-    let plan = planned(&Scenario { row_width: feet(12.5), ..Scenario::default() });
+    let plan = planned(&Scenario::default().with(|s| s.block.row_width = feet(12.5)));
     let rows = table(&export::figures(&plan, Units::Us));
     let alley = rows.iter().find(|row| row[6] == "clear_alley").expect("an alley");
     let typed = read(&format!("{} {}", alley[2], alley[3]), planting::Quantity::Length, Units::Us);

@@ -37,18 +37,17 @@ pub(crate) fn per_acre(plan: &Plan, key: &str) -> f64 {
 /// Ten rows of exactly 300 ft, 12 ft apart, trees at 3 ft, bays of 30 ft, plumb end posts guyed at
 /// 9 ft to anchors 9 ft out: the block of a worked bill of materials.
 pub(crate) fn ten_rows_of_300_ft() -> Scenario {
-    Scenario {
-        block_length: feet(300.0 + 2.0 * 30.0),
-        block_width: feet(9.0 * 12.0 + 2.0 * 12.0),
-        headland: feet(30.0),
-        side_margin: feet(12.0),
-        in_row_spacing: feet(3.0),
-        row_width: feet(12.0),
-        post_interval: feet(30.0),
-        wire_heights: [2.5, 4.75, 7.0, 9.0].map(feet).to_vec(),
-        end_assembly: EndAssembly::TieBack,
-        end_post_lean: degrees(0.0),
-        anchor_distance: feet(9.0),
-        ..Scenario::default()
-    }
+    Scenario::default().with(|s| {
+        s.block.block_length = feet(300.0 + 2.0 * 30.0);
+        s.block.block_width = feet(9.0 * 12.0 + 2.0 * 12.0);
+        s.block.headland = feet(30.0);
+        s.block.side_margin = feet(12.0);
+        s.block.in_row_spacing = feet(3.0);
+        s.block.row_width = feet(12.0);
+        s.trellis.post_interval = feet(30.0);
+        s.trellis.wire_heights = [2.5, 4.75, 7.0, 9.0].map(feet).to_vec();
+        s.trellis.end_assembly = EndAssembly::TieBack;
+        s.trellis.end_post_lean = degrees(0.0);
+        s.trellis.anchor_distance = feet(9.0);
+    })
 }

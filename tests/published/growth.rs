@@ -42,8 +42,8 @@ fn residuals(rows: &[(f64, f64)]) -> (f64, f64, f64) {
 fn year_5_sizes_follow_the_fit() {
     type Size = fn(&FreeTree) -> f64;
     let fits: [(&str, f64, Size, usize, f64, f64); 2] = [
-        ("height", 0.93, |tree| tree.height(5.0), 0, 0.063, 0.15),
-        ("spread", 0.88, |tree| tree.spread(5.0), 1, 0.120, 0.30),
+        ("height", 0.93, |tree| tree.height(5.0).value, 0, 0.063, 0.15),
+        ("spread", 0.88, |tree| tree.spread(5.0).value, 1, 0.120, 0.30),
     ];
     for (what, r_squared, size, column, scatter, most) in fits {
         let rows: Vec<(f64, f64)> = YEAR_5
@@ -60,8 +60,8 @@ fn year_5_sizes_follow_the_fit() {
 #[test]
 fn the_fits_are_the_ones_stated() {
     for (area, ..) in YEAR_5 {
-        assert_near(tree(*area).height(5.0), 1.31 * area.powf(0.298), 1e-12, area);
-        assert_near(tree(*area).spread(5.0), 0.52 * area.powf(0.435), 1e-12, area);
+        assert_near(tree(*area).height(5.0).value, 1.31 * area.powf(0.298), 1e-12, area);
+        assert_near(tree(*area).spread(5.0).value, 0.52 * area.powf(0.435), 1e-12, area);
     }
     assert_eq!((HEIGHT_FIT, SPREAD_FIT), ((1.31, 0.298), (0.52, 0.435)));
 }
@@ -77,7 +77,10 @@ fn weak_growing_honeycrisp_on_m9_has_the_trunk_of_the_trial() {
         (Rootstock::G935, 12.2, 0.06),
         (Rootstock::G814, 13.5, 0.01),
     ] {
-        let plan = planned(&Scenario { rootstock, scion_vigour: ScionVigour::Weak, ..Scenario::default() });
+        let plan = planned(&Scenario::default().with(|s| {
+            s.canopy.rootstock = rootstock;
+            s.canopy.scion_vigour = ScionVigour::Weak;
+        }));
         let area = figure(&plan, "trunk_area_year_5") * 1e4;
         assert_near(area, printed, room, (rootstock.label(), "Autio et al. 2017, Tables 5 and 12"));
         assert_near(figure(&plan, "free_height_year_5"), 1.31 * area.powf(0.298), 1e-12, rootstock.label());
@@ -99,9 +102,9 @@ fn trees_of_another_trial_lie_below_the_fit() {
         let from_diameter = std::f64::consts::PI / 4.0 * diameter * diameter;
         assert_near(from_diameter, area, 0.02, what);
         // Taller at equal trunk on a trellis, as the two data sets say: by a tenth to a half.
-        let fitted = tree(area).height(5.0) / height;
+        let fitted = tree(area).height(5.0).value / height;
         assert!((1.1..1.55).contains(&fitted), "{what}: height {fitted} of the Utah trees");
-        let fitted = tree(area).spread(5.0) / spread;
+        let fitted = tree(area).spread(5.0).value / spread;
         assert!((1.0..1.25).contains(&fitted), "{what}: spread {fitted} of the Utah trees");
     }
     // Tree 8 of that data set, unrounded: 8.56 cm across, 57.55 cm².
@@ -121,8 +124,8 @@ fn mature_trees_have_the_height_of_their_class() {
     const STANDARD: &str =
         "US land-grant eXtension, Standard apple rootstocks: unpruned about 30 ft high and wide";
     let mature = |rootstock: Rootstock| {
-        let tree = FreeTree::of(&Scenario { rootstock, ..Scenario::default() });
-        (tree.height(25.0) / FT, tree.spread(25.0) / FT)
+        let tree = FreeTree::of(&Scenario::default().with(|s| s.canopy.rootstock = rootstock).canopy);
+        (tree.height(25.0).value / FT, tree.spread(25.0).value / FT)
     };
     for (stocks, low, high, room, source) in [
         // M.26, G.202 and G.935 reach 13.9 ft free.
@@ -149,11 +152,14 @@ fn mature_trees_have_the_height_of_their_class() {
 fn the_young_tree_reaches_the_wire_when_growers_say() {
     // Miranda Sazo (Cornell) in Growing Magazine, May 2013: the 10 ft top wire at the end of the second
     // or third year. The model's free tree on G.11, moderate scion, must be near it: 80 % by year 3.
-    let tree = FreeTree::of(&Scenario { rootstock: Rootstock::G11, ..Scenario::default() });
-    assert!(tree.height(3.0) > 0.8 * 10.0 * FT, "{}", tree.height(3.0) / FT);
+    let tree = FreeTree::of(&Scenario::default().with(|s| s.canopy.rootstock = Rootstock::G11).canopy);
+    assert!(tree.height(3.0).value > 0.8 * 10.0 * FT, "{}", tree.height(3.0).value / FT);
     // NC-140: about 1.5 m of spread at the end of year 5 for the M.9 class ('Honeycrisp', weak).
-    let weak = Scenario { scion_vigour: ScionVigour::Weak, rootstock: Rootstock::G11, ..Scenario::default() };
-    assert_near(FreeTree::of(&weak).spread(5.0), 1.55, 0.15, "Autio et al. 2017, Table 5, G.11");
+    let weak = Scenario::default().with(|s| {
+        s.canopy.scion_vigour = ScionVigour::Weak;
+        s.canopy.rootstock = Rootstock::G11;
+    });
+    assert_near(FreeTree::of(&weak.canopy).spread(5.0).value, 1.55, 0.15, "Autio et al. 2017, Table 5, G.11");
 }
 
 #[test]
@@ -166,14 +172,13 @@ fn vigour_is_the_product_of_its_factors() {
         (ScionVigour::Moderate, SoilVigour::Deep, 1.21),
         (ScionVigour::Weak, SoilVigour::Deep, 0.81 * 1.21),
     ] {
-        let scenario = Scenario {
-            rootstock: Rootstock::B9,
-            scion_vigour: scion,
-            soil_vigour: soil,
-            vigour: share(1.5),
-            ..Scenario::default()
-        };
-        assert_near(FreeTree::of(&scenario).vigour, 0.70 * 1.5 * factor, 1e-12, (scion, soil));
+        let scenario = Scenario::default().with(|s| {
+            s.canopy.rootstock = Rootstock::B9;
+            s.canopy.scion_vigour = scion;
+            s.canopy.soil_vigour = soil;
+            s.canopy.vigour = share(1.5);
+        });
+        assert_near(FreeTree::of(&scenario.canopy).vigour, 0.70 * 1.5 * factor, 1e-12, (scion, soil));
     }
 }
 
@@ -186,7 +191,10 @@ fn suggested_spacing_is_the_stated_rule() {
         (Rootstock::B9, 1.0, 3.25 * 0.7f64.sqrt()),
         (Rootstock::M27, 0.5, 2.0),
     ] {
-        let plan = planned(&Scenario { rootstock, vigour: share(site), ..Scenario::default() });
+        let plan = planned(&Scenario::default().with(|s| {
+            s.canopy.rootstock = rootstock;
+            s.canopy.vigour = share(site);
+        }));
         assert_near(figure(&plan, "suggested_spacing") / FT, expected_ft, 1e-12, (rootstock.label(), site));
     }
 }

@@ -3,7 +3,7 @@
 //! Whatever comes in, the answer is a plan that is in order or a list of what is wrong, each with a name.
 
 use crate::share::{corpus, folder};
-use planting::{Entries, Scenario, share};
+use planting::{Entries, Scenario, link};
 use proptest::prelude::Rng;
 use proptest::test_runner::{RngAlgorithm, TestRng};
 use rowlight_tests::hostile::{answered, meet_fields, meet_file, meet_link, seal};
@@ -104,7 +104,7 @@ fn links_with_changed_letters_are_answered() {
             ["A", "_", "-", ".", "1", "%", "#", "é", "\0", "..", "99999999999", "🌳", " ", "=", "~"];
         let changed: String =
             dice.change(kept, other, |dice| dice.one(&strange).chars().collect()).iter().collect();
-        answered(share::read(&changed), &changed);
+        answered(link::read(&changed), &changed);
     }
 }
 
@@ -135,7 +135,7 @@ fn links_with_changed_fields_are_answered() {
             piece
         });
         let link = seal(&changed);
-        opened += usize::from(answered(share::read(&link), &link));
+        opened += usize::from(answered(link::read(&link), &link));
     }
     assert!(opened > RUNS / 100, "{opened} of {RUNS} still open: the changes are too wild to reach far");
 }
@@ -197,6 +197,6 @@ fn depth_and_length_are_answered() {
     assert!(!answered(Scenario::from_entries(&entries), "100,000 fields"));
     for letter in ["A", ".", "1", "🌳"] {
         let long = letter.repeat(1_000_000);
-        assert!(!answered(share::read(&long), letter));
+        assert!(!answered(link::read(&long), letter));
     }
 }

@@ -1,22 +1,21 @@
 //! Where line posts stand: within the interval, midway between trees, as few as will do.
 
 use crate::fixture::{FT, planned};
-use planting::block::run::Run;
+use planting::PostedRun;
 use planting::{Scenario, feet};
 
 /// A run of exactly this length `[ft]`.
-fn run(length: f64, in_row: f64, interval: f64) -> Run {
-    let plan = planned(&Scenario {
-        block_length: feet(length + 60.0),
-        headland: feet(30.0),
-        block_width: feet(24.0),
-        side_margin: feet(12.0),
-        in_row_spacing: feet(in_row),
-        post_interval: feet(interval),
-        ..Scenario::default()
-    });
-    assert_eq!(plan.block.runs.len(), 1);
-    plan.block.runs[0].clone()
+fn run(length: f64, in_row: f64, interval: f64) -> PostedRun {
+    let plan = planned(&Scenario::default().with(|s| {
+        s.block.block_length = feet(length + 60.0);
+        s.block.headland = feet(30.0);
+        s.block.block_width = feet(24.0);
+        s.block.side_margin = feet(12.0);
+        s.block.in_row_spacing = feet(in_row);
+        s.trellis.post_interval = feet(interval);
+    }));
+    assert_eq!(plan.trellis.runs.len(), 1);
+    plan.trellis.runs[0].clone()
 }
 
 /// Fewest bays that can keep a length within an interval; a length that is a whole number of
@@ -71,7 +70,7 @@ fn rows_of_whole_intervals_have_whole_bays() {
 }
 
 /// Rows of every length by the foot, several spacings and intervals.
-fn rows() -> impl Iterator<Item = (f64, f64, f64, Run)> {
+fn rows() -> impl Iterator<Item = (f64, f64, f64, PostedRun)> {
     [1.0, 2.0, 3.0, 4.5, 6.0, 10.0].into_iter().flat_map(|in_row| {
         [10.0, 12.0, 20.0, 30.0, 31.0, 45.0, 60.0].into_iter().flat_map(move |interval| {
             (10..160).step_by(3).chain([333, 475, 660, 1001]).map(move |length| {
@@ -101,7 +100,7 @@ fn no_bay_is_longer_than_the_interval() {
 #[test]
 fn posts_stand_midway_between_trees() {
     for (length, in_row, interval, run) in rows() {
-        for post in &run.line_posts {
+        for post in run.line_posts.iter() {
             let nearest =
                 (0..run.trees).map(|tree| (run.tree(tree) - post).abs() / FT).fold(f64::INFINITY, f64::min);
             assert!(
@@ -129,9 +128,9 @@ fn no_more_posts_than_the_interval_asks() {
 #[test]
 fn rows_without_wires_have_no_posts() {
     for support in [planting::Support::None, planting::Support::PostPerTree] {
-        let plan = planned(&Scenario { support, ..Scenario::default() });
-        assert_eq!(plan.block.posts().count() + plan.block.anchors().count(), 0);
-        assert!(plan.block.runs.iter().all(|run| run.bays() == 0));
+        let plan = planned(&Scenario::default().with(|s| s.trellis.support = support));
+        assert_eq!(plan.trellis.posts().count() + plan.trellis.anchors().count(), 0);
+        assert!(plan.trellis.runs.iter().all(|run| run.bays() == 0));
         assert_eq!((plan.trellis.line_posts, plan.trellis.end_posts, plan.trellis.coils), (0, 0, 0));
     }
 }

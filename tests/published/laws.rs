@@ -21,9 +21,9 @@ fn shares(plan: &Plan) -> Result<(), TestCaseError> {
             prop_assert!((0.0..=1.0 + HAIR).contains(&value), "{what} {value} in year {}", year.year);
         }
         let (volume, space) = (year.volume, year.crown.space_volume());
-        prop_assert!(volume >= 0.0 && volume <= space * (1.0 + HAIR), "{volume} of {space} m³");
-        prop_assert!(year.excess >= 0.0, "excess {}", year.excess);
-        prop_assert!(year.crown.top <= plan.scenario.tree_height.value * (1.0 + HAIR));
+        prop_assert!(volume.value >= 0.0 && volume.value <= space * (1.0 + HAIR), "{volume:?} of {space} m³");
+        prop_assert!(year.excess.value >= 0.0, "excess {}", year.excess.value);
+        prop_assert!(year.crown.top <= plan.scenario.canopy.tree_height.value * (1.0 + HAIR));
     }
     Ok(())
 }
@@ -34,7 +34,10 @@ fn widened(length: Length, by: f64, most: Length) -> Length {
 
 fn no_more_trees(near: &Scenario, far: &Scenario) -> Result<(), TestCaseError> {
     let (near, far) = (planned(near), planned(far));
-    prop_assert!(far.trees_per_area <= near.trees_per_area * (1.0 + HAIR));
+    prop_assert!(
+        far.block.spacing().trees_per_square_metre()
+            <= near.block.spacing().trees_per_square_metre() * (1.0 + HAIR)
+    );
     let (few, many) = (far.block.tree_count(), near.block.tree_count());
     prop_assert!(few <= many, "{few} trees where there were {many}");
     Ok(())
@@ -45,12 +48,12 @@ fn no_more_trees(near: &Scenario, far: &Scenario) -> Result<(), TestCaseError> {
 type Places = Vec<(f64, f64)>;
 
 fn mirrored(plan: &Plan, kinds: &[StationKind]) -> (Places, Places) {
-    let length = plan.scenario.block_length.value;
+    let length = plan.scenario.block.block_length.value;
     let mut there: Vec<(f64, f64)> = plan
         .block
         .trees()
-        .chain(plan.block.posts())
-        .chain(plan.block.anchors())
+        .chain(plan.trellis.posts())
+        .chain(plan.trellis.anchors())
         .filter(|station| kinds.contains(&station.kind))
         .map(|station| (station.at.across, station.at.along))
         .collect();
@@ -72,7 +75,10 @@ const SLICES: f64 = 2e-3;
 fn stronger_trees_in_a_tall_spindle_have_no_smaller_excess() {
     let excess = |step: u32| {
         let vigour = share(0.8 + 0.1 * f64::from(step));
-        let plan = planned(&Scenario { vigour, year: 15.0, ..Scenario::default() });
+        let plan = planned(&Scenario::default().with(|s| {
+            s.canopy.vigour = vigour;
+            s.canopy.year = 15.0;
+        }));
         plan.canopy.shown.excess_share
     };
     let shares: Vec<f64> = (0..=17).map(excess).collect();
@@ -91,33 +97,33 @@ proptest! {
     #[test]
     fn wider_in_row_spacing_is_never_more_trees(scenario in in_order(), by in 0.0..2.0f64) {
         let most = planting::feet(30.0);
-        let far = Scenario { in_row_spacing: widened(scenario.in_row_spacing, by, most), ..scenario.clone() };
+        let far = scenario.clone().with(|s| s.block.in_row_spacing = widened(scenario.block.in_row_spacing, by, most));
         let far = reconciled(far);
-        let near = Scenario { block_length: far.block_length, ..scenario };
+        let near = scenario.with(|s| s.block.block_length = far.block.block_length);
         no_more_trees(&near, &far)?;
     }
 
     #[test]
     fn wider_rows_are_never_more_trees(scenario in in_order(), by in 0.0..2.0f64) {
         let most = planting::feet(40.0);
-        let far = Scenario { row_width: widened(scenario.row_width, by, most), ..scenario.clone() };
+        let far = scenario.clone().with(|s| s.block.row_width = widened(scenario.block.row_width, by, most));
         no_more_trees(&scenario, &far)?;
     }
 
     #[test]
     fn stronger_trees_fill_no_later_and_are_no_smaller(scenario in in_order(), by in 0.0..1.5f64) {
-        let strong = Scenario { vigour: share((scenario.vigour.value + by).min(2.5)), ..scenario.clone() };
-        let (weak, strong) = (planned(&scenario).canopy, planned(&strong).canopy);
+        let strong = scenario.clone().with(|s| s.canopy.vigour = share((scenario.canopy.vigour.value + by).min(2.5)));
+        let (weak, strong) = (planned(&scenario).ground.canopy, planned(&strong).ground.canopy);
         let never = f64::INFINITY;
         prop_assert!(strong.year_filled.unwrap_or(never) <= weak.year_filled.unwrap_or(never) + HAIR);
         prop_assert!(strong.year_at_height.unwrap_or(never) <= weak.year_at_height.unwrap_or(never) + HAIR);
-        for (weak, strong) in weak.years.iter().zip(&strong.years) {
+        for (weak, strong) in weak.years.iter().zip(strong.years.iter()) {
             let year = weak.year;
-            prop_assert!(strong.free_height >= weak.free_height - HAIR);
-            prop_assert!(strong.free_spread >= weak.free_spread - HAIR);
+            prop_assert!(strong.free_height.value >= weak.free_height.value - HAIR);
+            prop_assert!(strong.free_spread.value >= weak.free_spread.value - HAIR);
             prop_assert!(strong.row_fill >= weak.row_fill - HAIR);
             let lifted = strong.crown.base > weak.crown.base + HAIR;
-            prop_assert!(lifted || strong.volume >= weak.volume * (1.0 - SLICES) - HAIR, "year {year}: {} after {}", strong.volume, weak.volume);
+            prop_assert!(lifted || strong.volume.value >= weak.volume.value * (1.0 - SLICES) - HAIR, "year {year}: {} after {}", strong.volume.value, weak.volume.value);
         }
     }
 
@@ -127,7 +133,7 @@ proptest! {
         for pair in plan.canopy.years.windows(2) {
             // Where the lowest branches are still being lifted, the widest part of the crown may go.
             let lifted = pair[1].crown.base > pair[0].crown.base + HAIR;
-            prop_assert!(lifted || pair[1].volume >= pair[0].volume * (1.0 - SLICES), "year {}", pair[1].year);
+            prop_assert!(lifted || pair[1].volume.value >= pair[0].volume.value * (1.0 - SLICES), "year {}", pair[1].year);
             prop_assert!(pair[1].row_fill >= pair[0].row_fill - HAIR);
             prop_assert!(pair[1].crown.top >= pair[0].crown.top - HAIR);
         }
@@ -136,8 +142,8 @@ proptest! {
     /// Rows run both ways: a field turned by half a circle is the same plan.
     #[test]
     fn north_to_south_is_south_to_north(scenario in in_order()) {
-        let north = planned(&Scenario { row_azimuth: degrees(0.0), ..scenario.clone() });
-        let south = planned(&Scenario { row_azimuth: degrees(180.0), ..scenario });
+        let north = planned(&scenario.clone().with(|s| s.block.row_azimuth = degrees(0.0)));
+        let south = planned(&scenario.with(|s| s.block.row_azimuth = degrees(180.0)));
         prop_assert_eq!(&north.figures, &south.figures);
         prop_assert_eq!(&north.advice, &south.advice);
         for tree in north.block.trees().take(50) {
@@ -152,11 +158,7 @@ proptest! {
     #[test]
     fn both_ends_of_a_field_are_alike(scenario in in_order()) {
         use StationKind::{Anchor, BracePost, EndPost, Tree};
-        let small = reconciled(Scenario {
-            block_length: scenario.block_length / 8.0,
-            block_width: scenario.block_width / 8.0,
-            ..scenario
-        });
+        let small = reconciled(scenario.clone().with(|s| { s.block.block_length = scenario.block.block_length / 8.0; s.block.block_width = scenario.block.block_width / 8.0; }));
         prop_assume!(planting::plan(&small).is_ok());
         for kinds in [&[Tree][..], &[EndPost], &[BracePost], &[Anchor]] {
             let (there, mirror) = mirrored(&planned(&small), kinds);

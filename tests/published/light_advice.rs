@@ -42,9 +42,15 @@ fn rules_speak_where_their_figures_say() {
     for step in 0..40 {
         let step = f64::from(step);
         for scenario in [
-            Scenario { leaf_area_density: leaves(0.5 + 0.1 * step), ..Scenario::default() },
-            Scenario { row_width: feet(7.0 + 0.3 * step), canopy_width: feet(4.0), ..Scenario::default() },
-            Scenario { latitude: degrees(30.0 + step), tree_height: feet(11.5), ..Scenario::default() },
+            Scenario::default().with(|s| s.light.leaf_area_density = leaves(0.5 + 0.1 * step)),
+            Scenario::default().with(|s| {
+                s.block.row_width = feet(7.0 + 0.3 * step);
+                s.canopy.canopy_width = feet(4.0);
+            }),
+            Scenario::default().with(|s| {
+                s.light.latitude = degrees(30.0 + step);
+                s.canopy.tree_height = feet(11.5);
+            }),
         ] {
             let plan = planned(&scenario);
             let grown = &plan.light.grown;
@@ -71,13 +77,12 @@ fn rules_speak_where_their_figures_say() {
 fn rows_shade_each_other_beyond_the_published_ratio() {
     let tall = |ratio: f64, latitude: f64| {
         let row_width = feet(12.0);
-        let scenario = Scenario {
-            row_width,
-            tree_height: row_width * ratio,
-            vigour: share(1.5),
-            latitude: degrees(latitude),
-            ..Scenario::default()
-        };
+        let scenario = Scenario::default().with(|s| {
+            s.block.row_width = row_width;
+            s.canopy.tree_height = row_width * ratio;
+            s.canopy.vigour = share(1.5);
+            s.light.latitude = degrees(latitude);
+        });
         finding(&planned(&scenario), "rows_shading").is_some()
     };
     assert!(!tall(0.9, 42.0) && !tall(0.9, 30.0));
@@ -87,30 +92,30 @@ fn rows_shade_each_other_beyond_the_published_ratio() {
 #[test]
 fn remedies_let_the_light_in() {
     type Cure = fn(&mut Scenario, Length);
-    let height: Cure = |s, to| s.tree_height = to;
-    let width: Cure = |s, to| s.canopy_width = to;
-    let rows: Cure = |s, to| s.row_width = to;
+    let height: Cure = |s, to| s.canopy.tree_height = to;
+    let width: Cure = |s, to| s.canopy.canopy_width = to;
+    let rows: Cure = |s, to| s.block.row_width = to;
     let start = |change: fn(&mut Scenario)| {
         let mut scenario = Scenario::default();
         change(&mut scenario);
         scenario
     };
-    let dense = |s: &mut Scenario| s.leaf_area_density *= 1.6;
+    let dense = |s: &mut Scenario| s.light.leaf_area_density *= 1.6;
     let mut cured = 0;
     for (rule, scenario, levers) in [
         ("dark_middle", start(dense), [height, width, rows]),
         (
             "dark_middle",
-            start(|s| (s.canopy_width, s.row_width) = (feet(9.0), feet(14.0))),
+            start(|s| (s.canopy.canopy_width, s.block.row_width) = (feet(9.0), feet(14.0))),
             [height, width, rows],
         ),
         ("dark_middle", Scenario::for_system(TrainingSystem::Standard), [height, width, rows]),
-        ("floor_light", start(|s| s.row_width = feet(17.0)), [rows, height, width]),
+        ("floor_light", start(|s| s.block.row_width = feet(17.0)), [rows, height, width]),
         ("floor_light", Scenario::for_system(TrainingSystem::SlenderSpindle), [rows, height, width]),
         ("floor_light", Scenario::for_system(TrainingSystem::LowTrellis), [rows, height, width]),
         (
             "rows_shading",
-            start(|s| (s.latitude, s.tree_height) = (degrees(65.0), feet(12.0))),
+            start(|s| (s.light.latitude, s.canopy.tree_height) = (degrees(65.0), feet(12.0))),
             [rows, height, height],
         ),
     ] {
@@ -147,16 +152,16 @@ fn remedies_let_the_light_in() {
 #[test]
 fn remedies_ask_for_no_more_than_needed() {
     let mut scenario = Scenario::default();
-    scenario.leaf_area_density *= 1.6;
+    scenario.light.leaf_area_density *= 1.6;
     let plan = planned(&scenario);
-    let cure = plan.light.grown.brighter.expect("dark");
-    let width = feet(cure.canopy_width.expect("narrower cures") / FT);
+    let cure = plan.light.cures.as_ref().and_then(|cures| cures.brighter).expect("dark");
+    let width = cure.canopy_width.expect("narrower cures");
     let dark = |width: Length| {
-        let tried = Scenario { canopy_width: width, ..scenario.clone() };
+        let tried = scenario.clone().with(|s| s.canopy.canopy_width = width);
         finding(&planned(&tried), "dark_middle").is_some()
     };
     assert!(!dark(width) && dark(width + inches(0.5)));
-    assert!(width < scenario.canopy_width);
+    assert!(width < scenario.canopy.canopy_width);
 }
 
 #[test]
@@ -170,12 +175,11 @@ fn seasons_belong_to_their_half_of_the_world() {
         (42.0, April, August, false),
         (-10.0, May, September, false),
     ] {
-        let scenario = Scenario {
-            latitude: degrees(latitude),
-            season_first: first,
-            season_last: last,
-            ..Scenario::default()
-        };
+        let scenario = Scenario::default().with(|s| {
+            s.light.latitude = degrees(latitude);
+            s.light.season_first = first;
+            s.light.season_last = last;
+        });
         assert_eq!(finding(&planned(&scenario), "winter_season").is_some(), speaks, "{latitude}°");
     }
 }
@@ -185,12 +189,11 @@ fn seasons_belong_to_their_half_of_the_world() {
 fn south_and_north_are_alike() {
     use planting::light::Month::{March, November};
     let north = planned(&Scenario::default()).light.season;
-    let south = planned(&Scenario {
-        latitude: degrees(-42.0),
-        season_first: November,
-        season_last: March,
-        ..Scenario::default()
-    });
+    let south = planned(&Scenario::default().with(|s| {
+        s.light.latitude = degrees(-42.0);
+        s.light.season_first = November;
+        s.light.season_last = March;
+    }));
     assert!((north.intercepted - south.light.season.intercepted).abs() < 0.005);
     assert!((north.crown.mean - south.light.season.crown.mean).abs() < 0.005);
 }

@@ -4,7 +4,7 @@ use crate::fixture::assert_near;
 use crate::light_rays::{arrays, cone, hedge, toward};
 use planting::Crown;
 use planting::light::{
-    Array, Directions, Fineness, Inputs, Month, Place, Sampling, Season, Site, Sky, Sun, at, season,
+    Array, Directions, Fineness, Month, RowPoint, Sampling, Scene, Season, Site, Sky, Sun, at, season,
     shaded_ground,
 };
 use proptest::prelude::*;
@@ -18,7 +18,7 @@ fn rows(crown: Crown, in_row_spacing: f64, row_width: f64) -> Array {
 /// Mean light on level ground between two places across the rows.
 fn ground(array: &Array, extinction: f64, directions: &Directions, from: f64, to: f64) -> f64 {
     let (across, along) = (400, 16);
-    let places: Vec<Place> = (0..across * along)
+    let places: Vec<RowPoint> = (0..across * along)
         .map(|at| {
             let (strip, step) = (f64::from(at / along), f64::from(at % along));
             let share = (strip + 0.5) / f64::from(across);
@@ -123,7 +123,7 @@ fn sky_seen_from_an_alley_between_solid_walls() {
         let mut wall = 0.0;
         for way in sky.iter().filter(|way| way.across > 0.0) {
             let single = Directions::single([way.across, way.along, way.up]);
-            let places: Vec<Place> = (0..steps)
+            let places: Vec<RowPoint> = (0..steps)
                 .map(|step| [thin, 0.0, height * (f64::from(step) + 0.5) / f64::from(steps)])
                 .collect();
             let seen: f64 = at(&places, &array, SOLID, &single).iter().sum();
@@ -196,7 +196,7 @@ fn one_way(array: Array, extinction: f64, way: [f64; 3]) -> Season {
         sky: Sky::Even,
         diffuse_share: 0.0,
     };
-    let inputs = Inputs {
+    let inputs = Scene {
         array,
         site,
         leaf_area_density: 2.0 * extinction,
@@ -229,7 +229,7 @@ proptest! {
         (across, along, up) in (-4.0..4.0f64, -3.0..3.0f64, 0.0..4.0f64),
     ) {
         let [dx, dy, dz] = toward(elevation, azimuth);
-        let light = |place: Place, array: &Array, extinction: f64, way: [f64; 3]| {
+        let light = |place: RowPoint, array: &Array, extinction: f64, way: [f64; 3]| {
             at(&[place], array, extinction, &Directions::single(way))[0]
         };
         let here = light([across, along, up], &array, extinction, [dx, dy, dz]);

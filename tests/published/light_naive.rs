@@ -5,11 +5,11 @@
 //! and it is itself held against marching along the ray.
 
 use planting::Crown;
-use planting::light::{Array, Directions, Place};
+use planting::light::{Array, Directions, RowPoint};
 
 type Vector = [f64; 3];
 
-fn on(place: Place, way: Vector, t: f64) -> Vector {
+fn on(place: RowPoint, way: Vector, t: f64) -> Vector {
     [place[0] + t * way[0], place[1] + t * way[1], place[2] + t * way[2]]
 }
 
@@ -36,7 +36,7 @@ impl Tree<'_> {
     }
 
     /// Length of a ray inside the crown `[m]`.
-    pub(crate) fn path(&self, place: Place, way: Vector) -> f64 {
+    pub(crate) fn path(&self, place: RowPoint, way: Vector) -> f64 {
         let crown = self.crown;
         let cut = |level: f64| (level - place[2]) / way[2];
         let (low, high) = (cut(crown.base).max(0.0), cut(crown.top));
@@ -71,7 +71,7 @@ impl Tree<'_> {
     }
 
     /// The same by small steps.
-    pub(crate) fn marched(&self, place: Place, way: Vector, step: f64) -> f64 {
+    pub(crate) fn marched(&self, place: RowPoint, way: Vector, step: f64) -> f64 {
         let end = (self.crown.top - place[2]) / way[2];
         let steps = (end / step).ceil().max(0.0) as usize;
         (0..steps).filter(|at| self.holds(on(place, way, (*at as f64 + 0.5) * step))).count() as f64 * step
@@ -79,7 +79,7 @@ impl Tree<'_> {
 }
 
 /// Path through every tree that could matter `[m]`.
-pub(crate) fn path(place: Place, way: Vector, array: &Array) -> f64 {
+pub(crate) fn path(place: RowPoint, way: Vector, array: &Array) -> f64 {
     let crown = &array.crown;
     let end = ((crown.top - place[2]) / way[2]).max(0.0);
     let lean = array.lean.tan();
@@ -102,8 +102,13 @@ pub(crate) fn path(place: Place, way: Vector, array: &Array) -> f64 {
 }
 
 /// Light at places, as the model defines it.
-pub(crate) fn light(places: &[Place], array: &Array, extinction: f64, directions: &Directions) -> Vec<f64> {
-    let through = |place: &Place| {
+pub(crate) fn light(
+    places: &[RowPoint],
+    array: &Array,
+    extinction: f64,
+    directions: &Directions,
+) -> Vec<f64> {
+    let through = |place: &RowPoint| {
         directions
             .iter()
             .map(|way| way.share * (-extinction * path(*place, [way.across, way.along, way.up], array)).exp())

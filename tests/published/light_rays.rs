@@ -1,7 +1,7 @@
 //! Rays through crowns: closed forms and the kernel against marching and against brute force.
 
 use crate::light_naive::{self, Tree};
-use planting::light::{Array, Directions, Fineness, Inputs, Month, Place, Site, Sky, at};
+use planting::light::{Array, Directions, Fineness, Month, RowPoint, Site, Sky, at};
 use planting::{Choice, Crown, Scenario, TrainingSystem};
 use proptest::prelude::*;
 
@@ -47,7 +47,7 @@ pub(crate) fn toward(elevation: f64, azimuth: f64) -> [f64; 3] {
 }
 
 /// The kernel's path, from the light it lets through.
-fn kernel_path(place: Place, way: [f64; 3], array: &Array) -> f64 {
+fn kernel_path(place: RowPoint, way: [f64; 3], array: &Array) -> f64 {
     const EXTINCTION: f64 = 0.5;
     -at(&[place], array, EXTINCTION, &Directions::single(way))[0].ln() / EXTINCTION
 }
@@ -133,7 +133,7 @@ proptest! {
         places in prop::collection::vec((-0.5..0.5f64, -0.5..0.5f64, -0.5..0.5f64), 37),
     ) {
         // Neighbours, as the model asks for them; places far apart lose more to single precision.
-        let places: Vec<Place> =
+        let places: Vec<RowPoint> =
             places.into_iter().map(|(x, y, z)| [middle.0 + x, middle.1 + y, middle.2 + z]).collect();
         let directions = Directions::single(way);
         let kernel = at(&places, &array, extinction, &directions);
@@ -149,10 +149,10 @@ fn seasons_of_every_system_agree_with_brute_force() {
     let mut worst: f64 = 0.0;
     for (turn, system) in TrainingSystem::ALL.iter().enumerate() {
         let scenario = Scenario::for_system(*system);
-        let canopy = planting::Canopy::grow(&scenario);
+        let canopy = planting::Canopy::grow(&planting::ground::canopy_asked(&scenario));
         let grown = canopy.years.last().expect("years");
         for crown in [canopy.years[3].crown, grown.crown] {
-            let inputs = Inputs::of(&scenario, &crown);
+            let inputs = planting::light::asks::scene(&scenario, &crown);
             let site = Site {
                 latitude: 0.7,
                 row_azimuth: 0.3 * turn as f64,
@@ -162,7 +162,7 @@ fn seasons_of_every_system_agree_with_brute_force() {
                 diffuse_share: 0.5,
             };
             let directions = Directions::of(&site, Fineness { sun_steps: 6, sky_quarter: 3 });
-            let places: Vec<Place> = (0..40)
+            let places: Vec<RowPoint> = (0..40)
                 .map(|at| {
                     let share = |step: f64| (f64::from(at) * step).fract() - 0.5;
                     [

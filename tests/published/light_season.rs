@@ -2,10 +2,11 @@
 
 use crate::fixture::{figure, planned};
 use crate::strategy::in_order;
-use planting::light::{Array, Directions, Fineness, Inputs, Memory, Month, Sampling, Season, season};
+use planting::ground::canopy_asked;
+use planting::light::{self, Array, Directions, Fineness, Month, Sampling, Scene, Season, season};
 use planting::uom::si::f64::ReciprocalLength;
 use planting::uom::si::reciprocal_length::reciprocal_meter;
-use planting::{Choice, Scenario, TrainingSystem, degrees, feet, plan_with, share};
+use planting::{Choice, Memory, Scenario, TrainingSystem, degrees, feet, plan_with, share};
 use proptest::prelude::*;
 use std::sync::Arc;
 
@@ -43,8 +44,8 @@ proptest! {
 
     #[test]
     fn more_leaves_let_less_through(scenario in in_order(), more in 0.0..1.0f64) {
-        let density = scenario.leaf_area_density.value;
-        let denser = Scenario { leaf_area_density: leaves(density + more * (10.0 - density)), ..scenario.clone() };
+        let density = scenario.light.leaf_area_density.value;
+        let denser = scenario.clone().with(|s| s.light.leaf_area_density = leaves(density + more * (10.0 - density)));
         let (thin, dense) = (planned(&scenario).light.season, planned(&denser).light.season);
         prop_assert!(dense.intercepted >= thin.intercepted - 1e-6);
         prop_assert!(dense.crown.mean <= thin.crown.mean + 1e-6);
@@ -57,7 +58,7 @@ proptest! {
     /// Rows that run north have their east side as bright as their west, upright or in a V.
     #[test]
     fn north_south_rows_are_alike_on_both_sides(scenario in in_order()) {
-        let season = planned(&Scenario { row_azimuth: degrees(0.0), ..scenario }).light.season;
+        let season = planned(&scenario.with(|s| s.block.row_azimuth = degrees(0.0))).light.season;
         for (left, right) in season.floor.iter().zip(season.floor.iter().rev()) {
             prop_assert!((left - right).abs() < 1e-6, "{left} {right}");
         }
@@ -85,7 +86,7 @@ proptest! {
 fn one_half_tells_the_other() {
     let scenario = Scenario::default();
     let crown = planned(&scenario).canopy.shown.crown;
-    let inputs = Inputs::of(&scenario, &crown);
+    let inputs = planting::light::asks::scene(&scenario, &crown);
     let even = Directions::of(&inputs.site, Fineness::SHOWN);
     let mut slightly_off = inputs;
     slightly_off.site.row_azimuth += 1e-7;
@@ -112,8 +113,8 @@ fn sampling_is_usually_within_a_point() {
         map_across: 0,
         map_up: 0,
     };
-    let at = |inputs: &Inputs, sampling: &Sampling| {
-        season(inputs, &Directions::of(&inputs.site, sampling.fineness), sampling)
+    let at = |scene: &Scene, sampling: &Sampling| {
+        season(scene, &Directions::of(&scene.site, sampling.fineness), sampling)
     };
     // Worst and root-mean-square allowed: F, Fmax and mean light; share under 30 %.
     for (sampling, worst, usual) in [
@@ -124,8 +125,14 @@ fn sampling_is_usually_within_a_point() {
         for (turn, system) in TrainingSystem::ALL.iter().enumerate() {
             for year in [2.0, 6.0, 20.0] {
                 let row_azimuth = degrees(45.0 * (turn % 3) as f64);
-                let scenario = Scenario { row_azimuth, year, ..Scenario::for_system(*system) };
-                let inputs = Inputs::of(&scenario, &planting::Canopy::grow(&scenario).shown.crown);
+                let scenario = Scenario::for_system(*system).with(|s| {
+                    s.block.row_azimuth = row_azimuth;
+                    s.canopy.year = year;
+                });
+                let inputs = planting::light::asks::scene(
+                    &scenario,
+                    &planting::Canopy::grow(&canopy_asked(&scenario)).shown.crown,
+                );
                 let (found, dense) = (at(&inputs, sampling), at(&inputs, &DENSE));
                 errors[0].push(found.intercepted - dense.intercepted);
                 errors[0].push(found.largest - dense.largest);
@@ -155,39 +162,40 @@ fn changes_that_dont_touch_the_light_dont_sum_it_again() {
             Arc::ptr_eq(&plan.light.grown, &start.light.grown),
         )
     };
-    assert_eq!(kept(|s| s.post_length = feet(13.0), &mut memory), (true, true));
-    assert_eq!(kept(|s| s.sun_hour = 15.0, &mut memory), (true, true));
-    assert_eq!(kept(|s| s.year = 3.0, &mut memory), (false, true));
-    assert_eq!(kept(|s| s.row_width = feet(13.0), &mut memory), (false, false));
+    assert_eq!(kept(|s| s.trellis.post_length = feet(13.0), &mut memory), (true, true));
+    assert_eq!(kept(|s| s.light.sun_hour = 15.0, &mut memory), (true, true));
+    assert_eq!(kept(|s| s.canopy.year = 3.0, &mut memory), (false, true));
+    assert_eq!(kept(|s| s.block.row_width = feet(13.0), &mut memory), (false, false));
 }
 
 #[test]
 fn the_middle_goes_dark_with_the_years() {
-    let mut memory = Memory::default();
+    let mut memory = light::Memory::default();
     let scenario = Scenario::default();
-    let canopy = planned(&scenario).canopy;
-    let years = memory.by_year(&scenario, &canopy);
+    let asked = planned(&scenario).light.asked;
+    let years = memory.by_year(&asked);
     assert_eq!(years.len(), 26);
-    assert!(Arc::ptr_eq(&years, &memory.by_year(&scenario, &canopy)));
+    assert!(Arc::ptr_eq(&years, &memory.by_year(&asked)));
     for pair in years.windows(2) {
         assert!(pair[1].intercepted > pair[0].intercepted - 0.01, "year {}", pair[1].year);
     }
     let (young, old) = (&years[1], &years[20]);
     assert!(young.crown.under[0] < 0.01 && old.crown.under[0] > 0.2);
     assert!(young.thirds[0].mean > old.thirds[0].mean + 0.2);
-    let plan = planned(&Scenario { year: 20.0, ..scenario });
+    let plan = planned(&scenario.with(|s| s.canopy.year = 20.0));
     assert!((plan.light.season.intercepted - old.intercepted).abs() < 0.015);
 }
 
 #[test]
 fn the_planting_beside_the_one_it_replaces() {
-    let mut memory = Memory::default();
-    let scenario = Scenario { year: 20.0, ..Scenario::default() };
-    let here = plan_with(&scenario, &mut memory).expect("in order").light.season;
-    let there = memory.beside(&scenario);
+    let mut memory = light::Memory::default();
+    let scenario = Scenario::default().with(|s| s.canopy.year = 20.0);
+    let here = planned(&scenario).light;
+    let there = memory.beside(&here.asked);
+    let here = here.season;
     assert!(here.intercepted > there.intercepted && here.crown.under[0] < there.crown.under[0]);
     // On wider rows too the reference stays what it is.
-    let other = memory.beside(&Scenario { row_width: feet(16.0), ..scenario });
+    let other = memory.beside(&planned(&scenario.with(|s| s.block.row_width = feet(16.0))).light.asked);
     assert!(Arc::ptr_eq(&there, &other));
     assert!(
         (Array::free_standing().leaf_area_index(2.0) - 1.21).abs() < 0.02,
@@ -201,15 +209,20 @@ fn odd_places_and_settings() {
     type Change = fn(&mut Scenario);
     let cases: [(&str, Change); 8] = [
         ("polar night", |s| {
-            (s.latitude, s.season_first, s.season_last) = (degrees(90.0), Month::December, Month::December);
+            (s.light.latitude, s.light.season_first, s.light.season_last) =
+                (degrees(90.0), Month::December, Month::December);
         }),
-        ("polar day", |s| (s.latitude, s.season_first) = (degrees(90.0), Month::May)),
-        ("far south, northern summer", |s| s.latitude = degrees(-90.0)),
-        ("no leaves", |s| s.leaf_area_density = leaves(0.0)),
-        ("all the leaves", |s| (s.leaf_area_density, s.wood_and_fruit) = (leaves(10.0), share(1.5))),
-        ("canopy wider than the row", |s| (s.canopy_width, s.row_width) = (feet(24.0), feet(6.0))),
-        ("midnight", |s| s.sun_hour = 0.0),
-        ("only sky", |s| s.diffuse_share = share(1.0)),
+        ("polar day", |s| (s.light.latitude, s.light.season_first) = (degrees(90.0), Month::May)),
+        ("far south, northern summer", |s| s.light.latitude = degrees(-90.0)),
+        ("no leaves", |s| s.light.leaf_area_density = leaves(0.0)),
+        ("all the leaves", |s| {
+            (s.light.leaf_area_density, s.light.wood_and_fruit) = (leaves(10.0), share(1.5))
+        }),
+        ("canopy wider than the row", |s| {
+            (s.canopy.canopy_width, s.block.row_width) = (feet(24.0), feet(6.0))
+        }),
+        ("midnight", |s| s.light.sun_hour = 0.0),
+        ("only sky", |s| s.light.diffuse_share = share(1.0)),
     ];
     for (what, change) in cases {
         let mut scenario = Scenario::default();
@@ -227,7 +240,7 @@ fn odd_places_and_settings() {
             }
             "canopy wider than the row" => assert!(season.largest > 0.95, "{}", season.largest),
             "midnight" => {
-                assert!(plan.light.moment.elevation < 0.0 && plan.light.moment.shadow.is_none());
+                assert!(plan.light.moment.elevation.value < 0.0 && plan.light.moment.shadow.is_none());
                 assert_eq!(plan.figure("shaded_ground").expect("listed").value, None);
             }
             _ => {}
@@ -261,19 +274,18 @@ fn the_figures_are_the_season() {
 #[test]
 fn extinction_is_a_product() {
     let inputs = |density: f64, clumping: f64, wood: f64| {
-        let scenario = Scenario {
-            leaf_area_density: leaves(density),
-            leaf_clumping: share(clumping),
-            wood_and_fruit: share(wood),
-            ..Scenario::default()
-        };
-        Inputs::of(&scenario, &planned(&scenario).canopy.shown.crown)
+        let scenario = Scenario::default().with(|s| {
+            s.light.leaf_area_density = leaves(density);
+            s.light.leaf_clumping = share(clumping);
+            s.light.wood_and_fruit = share(wood);
+        });
+        planting::light::asks::scene(&scenario, &planned(&scenario).canopy.shown.crown)
     };
     assert!((inputs(2.0, 1.0, 1.0).extinction() - 1.0).abs() < 1e-12);
     assert!((inputs(3.0, 0.8, 1.25).extinction() - 1.5).abs() < 1e-12);
-    let taken = |inputs: Inputs| {
-        let directions = Directions::of(&inputs.site, Fineness::SHOWN);
-        season(&inputs, &directions, &Sampling::SHOWN).intercepted
+    let taken = |scene: Scene| {
+        let directions = Directions::of(&scene.site, Fineness::SHOWN);
+        season(&scene, &directions, &Sampling::SHOWN).intercepted
     };
     let plain = taken(inputs(2.0, 1.0, 1.0));
     assert!((taken(inputs(2.5, 0.8, 1.0)) - plain).abs() < 1e-6);
@@ -287,13 +299,16 @@ fn the_map_is_the_light_in_the_plane_of_the_stems() {
         .into_iter()
         .flat_map(|system| [(system, 0.0), (system, 40.0)])
     {
-        let scenario = Scenario { row_azimuth: degrees(row_azimuth), ..Scenario::for_system(system) };
+        let scenario = Scenario::for_system(system).with(|s| s.block.row_azimuth = degrees(row_azimuth));
         let plan = planned(&scenario);
-        let inputs = Inputs::of(&scenario, &plan.canopy.shown.crown);
+        let inputs = planting::light::asks::scene(&scenario, &plan.canopy.shown.crown);
         let directions = Directions::of(&inputs.site, Fineness::SHOWN);
         let map = &plan.light.season.map;
-        let planes =
-            if scenario.lean.value > 0.0 { vec![0.0, scenario.in_row_spacing.value] } else { vec![0.0] };
+        let planes = if scenario.canopy.lean.value > 0.0 {
+            vec![0.0, scenario.block.in_row_spacing.value]
+        } else {
+            vec![0.0]
+        };
         for (across, up) in [(0, 0), (11, 3), (24, 12), (30, 23), (47, 5)] {
             let middle = ((across as f64 + 0.5) / map.across as f64 - 0.5) * map.width;
             let above = (up as f64 + 0.5) / map.up as f64 * map.height;

@@ -169,14 +169,14 @@ fn shadows_of_dates_and_hours() {
             let moment = |row_azimuth: f64| Moment::at(rad(latitude), rad(row_azimuth), day, hour, &array);
             let north_south = moment(0.0);
             let Some(shadow) = north_south.shadow else {
-                assert!(north_south.elevation < rad(0.3), "{latitude}°, day {day}, {hour} h");
+                assert!(north_south.elevation.value < rad(0.3), "{latitude}°, day {day}, {hour} h");
                 continue;
             };
             let declination = Almanac::of_day(day + (hour - 12.0) / 24.0).declination;
             let ((sin_lat, cos_lat), (sin_dec, cos_dec)) = (rad(latitude).sin_cos(), declination.sin_cos());
             let turn = rad(15.0 * (hour - 12.0));
             let sine = sin_lat * sin_dec + cos_lat * cos_dec * turn.cos();
-            assert_near(north_south.elevation.sin(), sine, 1e-12, "height of the sun");
+            assert_near(north_south.elevation.value.sin(), sine, 1e-12, "height of the sun");
             let close = |found: f64, expected: f64| {
                 assert!((found - expected).abs() < 1e-9, "{found}, not {expected}")
             };

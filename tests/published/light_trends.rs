@@ -4,7 +4,7 @@
 use crate::light_rays::{cone, hedge};
 use planting::Crown;
 use planting::light::{
-    Array, Directions, Fineness, Inputs, JACKSON_K, Month, Sampling, Season, Site, Sky, quick, season,
+    Array, Directions, Fineness, JACKSON_K, Month, Sampling, Scene, Season, Site, Sky, quick, season,
     well_lit_leaf_area,
 };
 
@@ -24,7 +24,7 @@ fn site(latitude: f64, row_azimuth: f64, months: (Month, Month), diffuse_share: 
 
 fn grown(array: Array, site: Site, leaf_area_density: f64) -> Season {
     let inputs =
-        Inputs { array, site, leaf_area_density, clumping: 1.0, wood_and_fruit: 1.0, cuts: [0.3, 0.5, 0.7] };
+        Scene { array, site, leaf_area_density, clumping: 1.0, wood_and_fruit: 1.0, cuts: [0.3, 0.5, 0.7] };
     season(&inputs, &Directions::of(&site, Fineness::SHOWN), &Sampling::SHOWN)
 }
 
@@ -40,7 +40,7 @@ fn dense(array: Array, site: Site, leaf_area_density: f64) -> Season {
         map_up: 0,
     };
     let inputs =
-        Inputs { array, site, leaf_area_density, clumping: 1.0, wood_and_fruit: 1.0, cuts: [0.3, 0.5, 0.7] };
+        Scene { array, site, leaf_area_density, clumping: 1.0, wood_and_fruit: 1.0, cuts: [0.3, 0.5, 0.7] };
     season(&inputs, &Directions::of(&site, sampling.fineness), &sampling)
 }
 

@@ -1,10 +1,10 @@
 //! Row lines cut by a field's edge, against a point-in-polygon test of its own.
 
 use crate::fixture::assert_near;
-use planting::{Outline, Point};
+use planting::{FieldPoint, Outline};
 
-fn ring(corners: &[(f64, f64)]) -> Vec<Point> {
-    corners.iter().map(|&(across, along)| Point { across, along }).collect()
+fn ring(corners: &[(f64, f64)]) -> Vec<FieldPoint> {
+    corners.iter().map(|&(across, along)| FieldPoint { across, along }).collect()
 }
 
 /// A field with a bay in its upper edge and a pond.
@@ -25,7 +25,7 @@ fn crooked() -> Outline {
 
 /// Winding number by the sum of angles the edges are seen under: not 0 inside, independent of any
 /// crossing rule.
-fn winds_around(ring: &[Point], at: Point) -> bool {
+fn winds_around(ring: &[FieldPoint], at: FieldPoint) -> bool {
     let seen: f64 = (0..ring.len())
         .map(|place| {
             let (from, to) = (ring[place], ring[(place + 1) % ring.len()]);
@@ -37,7 +37,7 @@ fn winds_around(ring: &[Point], at: Point) -> bool {
     seen.abs() > std::f64::consts::PI
 }
 
-fn inside(field: &Outline, at: Point) -> bool {
+fn inside(field: &Outline, at: FieldPoint) -> bool {
     winds_around(&field.exterior, at) && !field.holes.iter().any(|hole| winds_around(hole, at))
 }
 
@@ -51,7 +51,7 @@ fn pieces_hold_the_points_inside_and_no_others() {
         for step in 0..230 {
             let along = -9.87 + 0.5 * f64::from(step);
             let clipped = pieces.iter().any(|(low, high)| (*low..=*high).contains(&along));
-            assert_eq!(clipped, inside(&field, Point { across, along }), "at {across}, {along}");
+            assert_eq!(clipped, inside(&field, FieldPoint { across, along }), "at {across}, {along}");
             tried += usize::from(clipped);
         }
     }
@@ -97,7 +97,7 @@ fn areas_of_known_figures() {
 #[test]
 fn area_and_pieces_do_not_depend_on_place_or_winding() {
     let field = crooked();
-    let far = |point: &Point| Point { across: point.across + 4e5, along: point.along + 5e6 };
+    let far = |point: &FieldPoint| FieldPoint { across: point.across + 4e5, along: point.along + 5e6 };
     let moved = Outline {
         exterior: field.exterior.iter().map(far).collect(),
         holes: field.holes.iter().map(|hole| hole.iter().map(far).collect()).collect(),

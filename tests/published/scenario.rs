@@ -153,7 +153,7 @@ fn wires_are_counted_and_named_by_place() {
     assert!(matches!(problem.fault, Fault::ListLength { .. }));
     for count in 0..=most {
         let scenario = Scenario::from_entries(&with("wire_heights", wires(count))).expect("within the range");
-        assert_eq!(scenario.wire_heights.len(), count);
+        assert_eq!(scenario.trellis.wire_heights.len(), count);
     }
     for (json, field) in [
         (r#"{"version": 1, "wire_heights": [1, 2, 99]}"#, "wire_heights[2]"),
@@ -182,12 +182,16 @@ fn fields_at_odds_are_named_and_their_limits_kept() {
     type Change = fn(&mut Scenario, f64);
     // The last value that fits in feet, and the change of fields that leads there.
     let cases: [(&str, f64, f64, Change); 5] = [
-        ("block_length", 63.0, -0.001, |s, ft| s.block_length = feet(ft)),
-        ("block_width", 24.0, -0.001, |s, ft| s.block_width = feet(ft)),
-        ("tree_height", 9.0, -0.001, |s, ft| (s.crown_base, s.tree_height) = (feet(8.0), feet(ft))),
-        ("post_embedment", 3.0, 0.001, |s, ft| (s.post_length, s.post_embedment) = (feet(6.0), feet(ft))),
+        ("block_length", 63.0, -0.001, |s, ft| s.block.block_length = feet(ft)),
+        ("block_width", 24.0, -0.001, |s, ft| s.block.block_width = feet(ft)),
+        ("tree_height", 9.0, -0.001, |s, ft| {
+            (s.canopy.crown_base, s.canopy.tree_height) = (feet(8.0), feet(ft))
+        }),
+        ("post_embedment", 3.0, 0.001, |s, ft| {
+            (s.trellis.post_length, s.trellis.post_embedment) = (feet(6.0), feet(ft))
+        }),
         ("graft_union_height", 0.5, 0.001, |s, ft| {
-            (s.crown_base, s.graft_union_height) = (feet(0.5), feet(ft))
+            (s.canopy.crown_base, s.canopy.graft_union_height) = (feet(0.5), feet(ft))
         }),
     ];
     for (field, fits, beyond, change) in cases {
@@ -195,9 +199,11 @@ fn fields_at_odds_are_named_and_their_limits_kept() {
         change(&mut scenario, fits);
         assert_eq!(scenario.problems(), vec![], "{field} at {fits} ft");
         change(&mut scenario, fits + beyond);
-        let problem = only_problem(planting::plan(&scenario).map(|plan| plan.scenario), field);
+        let problem = only_problem(planting::plan(&scenario).map(|plan| plan.ground.scenario), field);
         assert_eq!(problem.field, field);
-        let [Slot::Number(limit, _)] = problem.message().values[..] else { panic!("{problem:?}") };
+        let Some(Slot::Number(limit, _)) = problem.message().values.first().cloned() else {
+            panic!("{problem:?}")
+        };
         assert!((limit / 0.3048 - fits).abs() < 1e-6, "{field}: limit {limit}");
     }
 }
@@ -209,10 +215,10 @@ fn what_is_absent_is_the_systems_own() {
         assert_eq!(read(&json), Ok(Scenario::for_system(*system)), "{json}");
         // Named fields stand, wherever the system is named.
         let json = format!(r#"{{"row_width": 4.5, "system": "{}", "version": {VERSION}}}"#, system.key());
-        let expected = Scenario { row_width: feet(4.5 / 0.3048), ..Scenario::for_system(*system) };
+        let expected = Scenario::for_system(*system).with(|s| s.block.row_width = feet(4.5 / 0.3048));
         let found = read(&json).unwrap_or_else(|problems| panic!("{json}: {problems:?}"));
-        assert!((found.row_width.value - 4.5).abs() < 1e-15);
-        assert_eq!(Scenario { row_width: expected.row_width, ..found }, expected, "{json}");
+        assert!((found.block.row_width.value - 4.5).abs() < 1e-15);
+        assert_eq!(found.with(|s| s.block.row_width = expected.block.row_width), expected, "{json}");
     }
 }
 
@@ -237,11 +243,8 @@ fn the_register_is_in_order() {
             parameter.key
         );
         assert!(planting::parameter(parameter.key).is_some_and(|found| found.key == parameter.key));
-        assert!(
-            !parameter.label.is_empty()
-                && !parameter.help.is_empty()
-                && !parameter.source.citation.is_empty()
-        );
+        let note = planting::note(parameter.key).expect("every input is explained");
+        assert!(!parameter.label.is_empty() && !note.help.is_empty() && !note.source.citation.is_empty());
         if let Kind::Number(number) = parameter.kind {
             assert!(
                 number.min < number.max && number.step_us > 0.0 && number.step_metric > 0.0,

@@ -9,7 +9,7 @@ use crate::strategy::{in_order, in_range, wild};
 use drafting::{Units, wording};
 use planting::{
     Choice, EndAssembly, Entries, Fault, Kind, Problem, READER, REGISTRY, Rootstock, Scenario,
-    TrainingSystem, feet, share,
+    TrainingSystem, feet, link,
 };
 use proptest::prelude::*;
 use rowlight_tests::hostile::crc_16;
@@ -128,7 +128,7 @@ fn every_kept_link_opens_as_it_did() {
     let links = corpus("links", "link");
     for (name, text) in &links {
         let (link, expected) = text.split_once('\n').expect("a link on the first line");
-        check(name, &share::read(link), expected);
+        check(name, &link::read(link), expected);
     }
     for system in TrainingSystem::ALL {
         assert!(
@@ -175,32 +175,30 @@ fn codes_of_links_never_change() {
 
 #[test]
 fn links_are_short() {
-    let typical = Scenario {
-        rootstock: Rootstock::G41,
-        in_row_spacing: feet(3.5),
-        row_width: feet(13.0),
-        block_length: feet(1320.0),
-        latitude: planting::degrees(43.1),
-        year: 9.0,
-        ..Scenario::default()
-    };
+    let typical = Scenario::default().with(|s| {
+        s.canopy.rootstock = Rootstock::G41;
+        s.block.in_row_spacing = feet(3.5);
+        s.block.row_width = feet(13.0);
+        s.block.block_length = feet(1320.0);
+        s.light.latitude = planting::degrees(43.1);
+        s.canopy.year = 9.0;
+    });
     let metric = |value: f64| feet(value / FT);
-    let orchard = Scenario {
-        in_row_spacing: metric(0.9),
-        row_width: metric(3.6),
-        tree_height: metric(3.2),
-        block_length: metric(245.0),
-        block_width: metric(118.5),
-        headland: metric(8.5),
-        wire_heights: [0.7, 1.25, 1.8, 2.35, 2.9].map(metric).to_vec(),
-        end_assembly: EndAssembly::HBrace,
-        post_interval: metric(9.0),
-        ..Scenario::for_system(TrainingSystem::VerticalTrellis)
-    };
+    let orchard = Scenario::for_system(TrainingSystem::VerticalTrellis).with(|s| {
+        s.block.in_row_spacing = metric(0.9);
+        s.block.row_width = metric(3.6);
+        s.canopy.tree_height = metric(3.2);
+        s.block.block_length = metric(245.0);
+        s.block.block_width = metric(118.5);
+        s.block.headland = metric(8.5);
+        s.trellis.wire_heights = [0.7, 1.25, 1.8, 2.35, 2.9].map(metric).to_vec();
+        s.trellis.end_assembly = EndAssembly::HBrace;
+        s.trellis.post_interval = metric(9.0);
+    });
     for (scenario, most) in [(Scenario::default(), 8), (typical, 36), (orchard, 66)] {
-        let link = share::write(&scenario);
+        let link = link::write(&scenario);
         assert!(link.len() <= most, "{} characters: {link}", link.len());
-        assert_eq!(share::read(&link), Ok(scenario));
+        assert_eq!(link::read(&link), Ok(scenario));
     }
 }
 
@@ -211,19 +209,19 @@ fn bits(scenario: &Scenario) -> String {
 proptest! {
     #[test]
     fn any_plan_comes_back_to_the_last_bit(scenario in in_order()) {
-        let link = share::write(&scenario);
+        let link = link::write(&scenario);
         // RFC 3986, section 2.3, and no more than fits in any address.
         prop_assert!(link.bytes().all(|byte| byte.is_ascii_alphanumeric() || b"-._~".contains(&byte)), "{}", link);
         prop_assert!(link.len() < 700, "{}", link.len());
-        let back = share::read(&link).expect("a plan in order");
+        let back = link::read(&link).expect("a plan in order");
         prop_assert_eq!(bits(&back), bits(&scenario));
-        prop_assert_eq!(share::write(&back), link);
+        prop_assert_eq!(link::write(&back), link);
     }
 
     /// A plan that is refused is refused by the same fields from its link.
     #[test]
     fn a_wrong_plan_stays_as_wrong(scenario in prop_oneof![in_range(), wild()]) {
-        let found = share::read(&share::write(&scenario)).err().unwrap_or_default();
+        let found = link::read(&link::write(&scenario)).err().unwrap_or_default();
         let mut fields: Vec<String> = found.into_iter().map(|problem| problem.field).collect();
         let mut expected: Vec<String> = scenario.problems().into_iter().map(|problem| problem.field).collect();
         fields.sort();
@@ -234,15 +232,15 @@ proptest! {
     /// One letter of a link wrong, or its end missing: it is refused as a whole.
     #[test]
     fn a_link_changed_on_its_way_is_refused(scenario in in_order(), at in 2..40_usize, other in 0..62_u8) {
-        let link = share::write(&scenario);
+        let link = link::write(&scenario);
         let at = at.min(link.len() - 1);
-        prop_assert!(share::read(&link[..at]).is_err());
+        prop_assert!(link::read(&link[..at]).is_err());
         let letter = match other { 0..10 => b'0' + other, 10..36 => b'a' + other - 10, _ => b'A' + other - 36 };
         let mut changed = link.clone().into_bytes();
         changed[at] = letter;
         let changed = String::from_utf8(changed).expect("letters");
         if changed != link {
-            let problems = share::read(&changed).expect_err("one letter differs");
+            let problems = link::read(&changed).expect_err("one letter differs");
             prop_assert_eq!(&problems[0].field, "link");
         }
     }

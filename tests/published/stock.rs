@@ -1,7 +1,8 @@
 //! Rootstocks against the printed tables: trunk areas, size classes and tolerance classes.
 
 use crate::fixture::assert_near;
-use planting::stock::{SupportNeed, Tolerance};
+use planting::SupportNeed;
+use planting::canopy::stock::Tolerance;
 use planting::{Certainty, Choice, Rootstock};
 
 const HONEYCRISP: &str =

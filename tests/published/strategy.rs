@@ -63,13 +63,15 @@ pub(crate) fn in_order() -> impl Strategy<Value = Scenario> {
 
 /// The nearest scenario whose fields agree.
 pub(crate) fn reconciled(mut scenario: Scenario) -> Scenario {
-    scenario.tree_height = scenario.tree_height.max(scenario.crown_base + feet(1.0));
-    scenario.post_embedment = scenario.post_embedment.min(scenario.post_length - feet(3.0));
-    scenario.graft_union_height = scenario.graft_union_height.min(scenario.crown_base);
-    scenario.block_length = scenario.block_length.max(scenario.headland * 2.0 + scenario.in_row_spacing);
-    scenario.block_width = scenario.block_width.max(scenario.side_margin * 2.0);
-    scenario.light_for_size = scenario.light_for_size.max(scenario.light_for_flowers);
-    scenario.light_for_colour = scenario.light_for_colour.max(scenario.light_for_size);
+    scenario.canopy.tree_height = scenario.canopy.tree_height.max(scenario.canopy.crown_base + feet(1.0));
+    scenario.trellis.post_embedment =
+        scenario.trellis.post_embedment.min(scenario.trellis.post_length - feet(3.0));
+    scenario.canopy.graft_union_height = scenario.canopy.graft_union_height.min(scenario.canopy.crown_base);
+    scenario.block.block_length =
+        scenario.block.block_length.max(scenario.block.headland * 2.0 + scenario.block.in_row_spacing);
+    scenario.block.block_width = scenario.block.block_width.max(scenario.block.side_margin * 2.0);
+    scenario.light.light_for_size = scenario.light.light_for_size.max(scenario.light.light_for_flowers);
+    scenario.light.light_for_colour = scenario.light.light_for_colour.max(scenario.light.light_for_size);
     scenario
 }
 

@@ -179,23 +179,26 @@ fn starting_plans_build_the_trellis_their_sources_print() {
         (TrainingSystem::Standard, Support::None, &[], "common practice, no source"),
     ] {
         let start = Scenario::for_system(system);
-        assert_eq!(start.support, support, "{source}");
+        assert_eq!(start.trellis.support, support, "{source}");
         let heights: Vec<_> = wires.iter().copied().map(feet).collect();
-        assert_eq!(start.wire_heights, heights, "{} ({source})", system.label());
+        assert_eq!(start.trellis.wire_heights, heights, "{} ({source})", system.label());
     }
     let axis = Scenario::for_system(TrainingSystem::VerticalAxis);
-    assert_eq!(axis.support, Support::WiresAndStakes, "Fraser & Oakes 1999: a stake at every tree on a wire");
-    assert!(Scenario::for_system(TrainingSystem::VTrellis).lean.value > 0.0);
+    assert_eq!(
+        axis.trellis.support,
+        Support::WiresAndStakes,
+        "Fraser & Oakes 1999: a stake at every tree on a wire"
+    );
+    assert!(Scenario::for_system(TrainingSystem::VTrellis).canopy.lean.value > 0.0);
 }
 
 #[test]
 fn changing_the_system_leaves_field_and_site_alone() {
-    let mine = Scenario {
-        block_length: feet(420.0),
-        tractor_width: feet(6.5),
-        vigour: planting::share(1.3),
-        ..Scenario::default()
-    };
+    let mine = Scenario::default().with(|s| {
+        s.block.block_length = feet(420.0);
+        s.block.tractor_width = feet(6.5);
+        s.canopy.vigour = planting::share(1.3);
+    });
     for system in TrainingSystem::ALL {
         let changed = mine.with_system(*system);
         let start = Scenario::for_system(*system);
@@ -213,9 +216,11 @@ fn height_to_row_of_the_printed_layouts() {
         (10.0, 11.0, 0.91, "Robinson in Fruit Growers News 7 Apr 2007: 10 ft trees on 11 ft rows"),
         (10.8, 12.0, 0.90, "Good Fruit Grower 1 May 2013: ratio 0.9"),
     ] {
-        let plan =
-            planned(&Scenario { tree_height: feet(height), row_width: feet(row), ..Scenario::default() });
+        let plan = planned(&Scenario::default().with(|s| {
+            s.canopy.tree_height = feet(height);
+            s.block.row_width = feet(row);
+        }));
         assert!((figure(&plan, "height_to_row") - printed).abs() < 0.005, "{source}");
-        assert_near(plan.height_to_row, height / row, 1e-14, source);
+        assert_near(plan.canopy.height_to_row(), height / row, 1e-14, source);
     }
 }

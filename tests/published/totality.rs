@@ -3,6 +3,7 @@
 use crate::advice::well_formed;
 use crate::fixture::planned;
 use crate::strategy::{in_order, in_range, wild};
+use planting::kit::figure::subjects;
 use planting::{Entries, Plan, Problem, Quantity, Scenario, Subject, parameter, plan};
 use proptest::prelude::*;
 
@@ -16,7 +17,11 @@ fn finite(plan: &Plan) -> Result<(), TestCaseError> {
         } else {
             prop_assert!(!figure.without.is_empty(), "{} has no value and says nothing", figure.key);
         }
-        for term in &figure.working.terms {
+        let working = plan.working(figure.key);
+        prop_assert!(working.is_some(), "{} has no working", figure.key);
+        let working = working.expect("just asked");
+        prop_assert_eq!(figure.certainty, working.source.certainty, "{}", figure.key);
+        for term in &working.terms {
             prop_assert!(
                 bounded(term.value, term.quantity),
                 "{} in {}: {}",
@@ -25,9 +30,9 @@ fn finite(plan: &Plan) -> Result<(), TestCaseError> {
                 term.value
             );
         }
-        prop_assert!(!figure.working.formula.is_empty() && !figure.working.source.citation.is_empty());
+        prop_assert!(!working.formula.is_empty() && !working.source.citation.is_empty());
     }
-    for station in plan.block.posts().chain(plan.block.anchors()).chain(plan.block.trees().take(500)) {
+    for station in plan.trellis.posts().chain(plan.trellis.anchors()).chain(plan.block.trees().take(500)) {
         prop_assert!(station.at.across.is_finite() && station.at.along.is_finite());
     }
     Ok(())
@@ -86,7 +91,8 @@ proptest! {
     #[test]
     fn figures_are_listed_once_and_under_their_heads(scenario in in_order()) {
         let plan = planned(&scenario);
-        let place = |subject: Subject| Subject::ALL.iter().position(|one| *one == subject);
+        let heads = subjects(&plan.figures);
+        let place = |subject: Subject| heads.iter().position(|one| *one == subject);
         prop_assert!(plan.figures.is_sorted_by_key(|figure| place(figure.subject)));
         for (index, figure) in plan.figures.iter().enumerate() {
             prop_assert!(plan.figures[..index].iter().all(|earlier| earlier.key != figure.key), "{}", figure.key);

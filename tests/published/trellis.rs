@@ -24,12 +24,12 @@ fn the_worked_block_comes_out() {
     ] {
         assert_eq!(found, expected, "{what}");
     }
-    assert_near(trellis.longest_bay / FT, 30.0, 1e-9, "bay");
+    assert_near(trellis.longest_bay.value / FT, 30.0, 1e-9, "bay");
     assert_near(figure(&plan, "wire_strung") / FT, 12_000.0, 1e-12, "4 wires × 10 rows × 300 ft");
     assert_near(figure(&plan, "wire_ordered") / FT, 12_936.0, 1e-12, "4 × 10 × (300 + 2 × 4 ft) + 5 %");
     // Plumb post, guy at 9 ft, anchor 9 ft out: 2 × 9√2 + 4 ft each, 589 ft for twenty.
     let guy_one = 2.0 * 9.0 * 2f64.sqrt() + 4.0;
-    assert_near(trellis.guy.0 / FT, guy_one, 1e-12, "one guy");
+    assert_near(trellis.guys.each.value / FT, guy_one, 1e-12, "one guy");
     assert_near(figure(&plan, "guy_wire") / FT, 20.0 * guy_one, 1e-12, "all guys");
     // The bill orders guy wire with the same 5 % over: 619 ft; still four coils together.
     let guy_ordered = figure(&plan, "guy_wire") / FT * (1.0 + WIRE_WASTE);
@@ -61,41 +61,43 @@ fn guys_have_the_length_the_statics_imply() {
         (0.0, 5.196, 1291.7, "plumb, guy at 60°"),
         (16.5, 9.0, 789.7, "leaned 16.5°, anchor 9 ft out"),
     ] {
-        let scenario = Scenario {
-            end_post_lean: degrees(lean),
-            anchor_distance: feet(distance),
-            ..ten_rows_of_300_ft()
-        };
+        let scenario = ten_rows_of_300_ft().with(|s| {
+            s.trellis.end_post_lean = degrees(lean);
+            s.trellis.anchor_distance = feet(distance);
+        });
         let implied = guy_force * 9.0 * distance / moment;
-        assert_near(guy_length(&scenario) / FT, implied, 1e-4, what);
+        assert_near(guy_length(&scenario.trellis).value / FT, implied, 1e-4, what);
     }
 }
 
 #[test]
 fn guys_and_leaning_posts_are_plain_triangles() {
     let plumb = ten_rows_of_300_ft();
-    assert_near(guy_length(&plumb) / FT, 9.0 * 2f64.sqrt(), 1e-12, "45°");
+    assert_near(guy_length(&plumb.trellis).value / FT, 9.0 * 2f64.sqrt(), 1e-12, "45°");
     // 3-4-5: wire at 8 ft, anchor 6 ft out.
-    let rope = Scenario { wire_heights: vec![feet(8.0)], anchor_distance: feet(6.0), ..plumb.clone() };
-    assert_near(guy_length(&rope) / FT, 10.0, 1e-12, "3-4-5");
+    let rope = plumb.clone().with(|s| {
+        s.trellis.wire_heights = vec![feet(8.0)];
+        s.trellis.anchor_distance = feet(6.0);
+    });
+    assert_near(guy_length(&rope.trellis).value / FT, 10.0, 1e-12, "3-4-5");
     // Wires above the post: fastened at the post top instead.
-    let high = Scenario { wire_heights: vec![feet(12.0)], ..plumb.clone() };
-    assert_near(guy_attachment(&high).1 / FT, 9.0, 1e-12, "post top");
-    let leaning = Scenario { end_post_lean: degrees(30.0), ..plumb.clone() };
-    assert_near(guy_attachment(&leaning).0 / FT, 9.0 / 3f64.sqrt(), 1e-12, "tan 30°");
+    let high = plumb.clone().with(|s| s.trellis.wire_heights = vec![feet(12.0)]);
+    assert_near(guy_attachment(&high.trellis).height.value / FT, 9.0, 1e-12, "post top");
+    let leaning = plumb.clone().with(|s| s.trellis.end_post_lean = degrees(30.0));
+    assert_near(guy_attachment(&leaning.trellis).toward.value / FT, 9.0 / 3f64.sqrt(), 1e-12, "tan 30°");
     let plan = planned(&leaning);
-    assert_near(plan.trellis.end_post_length / FT, 9.0 * 2.0 / 3f64.sqrt() + 3.0, 1e-12, "1 ÷ cos 30°");
-    let braced = planned(&Scenario { end_assembly: EndAssembly::HBrace, ..leaning });
-    assert_near(braced.trellis.end_post_length / FT, 12.0, 1e-12, "an H-brace stands plumb");
+    assert_near(plan.trellis.end_post_length.value / FT, 9.0 * 2.0 / 3f64.sqrt() + 3.0, 1e-12, "1 ÷ cos 30°");
+    let braced = planned(&leaning.with(|s| s.trellis.end_assembly = EndAssembly::HBrace));
+    assert_near(braced.trellis.end_post_length.value / FT, 12.0, 1e-12, "an H-brace stands plumb");
 }
 
 #[test]
 fn h_braces_are_counted_at_both_ends() {
-    let plan = planned(&Scenario { end_assembly: EndAssembly::HBrace, ..ten_rows_of_300_ft() });
+    let plan = planned(&ten_rows_of_300_ft().with(|s| s.trellis.end_assembly = EndAssembly::HBrace));
     let trellis = &plan.trellis;
     assert_eq!((trellis.end_posts, trellis.brace_posts, trellis.brace_rails), (20, 20, 20));
     assert_eq!((trellis.anchors, trellis.line_posts, trellis.coils), (0, 90, 4));
-    assert_eq!(trellis.guy, (0.0, 0.0));
+    assert_eq!((trellis.guys.each.value, trellis.guys.all.value), (0.0, 0.0));
     assert_near(figure(&plan, "brace_posts"), 20.0, 0.0, "brace posts");
     assert_near(figure(&plan, "brace_rails"), 20.0, 0.0, "brace rails");
     assert!(plan.figure("anchors").is_none() && plan.figure("guy_wire").is_none());
@@ -106,8 +108,8 @@ fn h_braces_are_counted_at_both_ends() {
 fn a_v_trellis_doubles_posts_wires_and_ends() {
     let upright = ten_rows_of_300_ft();
     for end_assembly in [EndAssembly::TieBack, EndAssembly::HBrace] {
-        let upright = Scenario { end_assembly, ..upright.clone() };
-        let (one, two) = (planned(&upright), planned(&Scenario { lean: degrees(15.0), ..upright }));
+        let upright = upright.clone().with(|s| s.trellis.end_assembly = end_assembly);
+        let (one, two) = (planned(&upright), planned(&upright.with(|s| s.canopy.lean = degrees(15.0))));
         assert_eq!((one.trellis.sides, two.trellis.sides), (1, 2));
         for (what, upright, v) in [
             ("line posts", one.trellis.line_posts, two.trellis.line_posts),
@@ -122,7 +124,7 @@ fn a_v_trellis_doubles_posts_wires_and_ends() {
         for key in ["wire_strung", "wire_ordered", "posts_per_acre"] {
             assert_near(figure(&two, key), 2.0 * figure(&one, key), 1e-12, key);
         }
-        assert_near(two.trellis.guy.1, 2.0 * one.trellis.guy.1, 1e-12, "guys");
+        assert_near(two.trellis.guys.all.value, 2.0 * one.trellis.guys.all.value, 1e-12, "guys");
         for key in ["trees_in_block", "rows", "trees_per_acre", "row_length", "bay"] {
             assert_near(figure(&two, key), figure(&one, key), 1e-12, key);
         }
@@ -134,12 +136,11 @@ fn a_v_trellis_doubles_posts_wires_and_ends() {
 #[test]
 fn coils_hold_the_wire_and_no_more() {
     let one_wire = |row_ft: f64| {
-        planned(&Scenario {
-            wire_heights: vec![feet(9.0)],
-            block_length: feet(row_ft + 60.0),
-            block_width: feet(24.0),
-            ..ten_rows_of_300_ft()
-        })
+        planned(&ten_rows_of_300_ft().with(|s| {
+            s.trellis.wire_heights = vec![feet(9.0)];
+            s.block.block_length = feet(row_ft + 60.0);
+            s.block.block_width = feet(24.0);
+        }))
     };
     let whole = 4_000.0 / 1.05 - 8.0;
     for (row, coils) in [(300.0, 1), (whole - 1.0, 1), (whole, 1), (whole + 1.0, 2), (6_000.0, 2)] {
@@ -157,7 +158,7 @@ fn stakes_stand_at_every_tree_that_has_one() {
         (Support::PostPerTree, 1000, 0),
         (Support::None, 0, 0),
     ] {
-        let plan = planned(&Scenario { support, ..ten_rows_of_300_ft() });
+        let plan = planned(&ten_rows_of_300_ft().with(|s| s.trellis.support = support));
         assert_eq!((plan.trellis.stakes, plan.trellis.line_posts), (stakes, line_posts), "{support:?}");
         assert_eq!(plan.figure("stakes").is_some(), stakes > 0, "{support:?}");
         assert_eq!(plan.figure("line_posts").is_some(), line_posts > 0, "{support:?}");
@@ -166,9 +167,9 @@ fn stakes_stand_at_every_tree_that_has_one() {
 
 #[test]
 fn wires_removed_leave_posts_and_no_wire() {
-    let plan = planned(&Scenario { wire_heights: Vec::new(), ..ten_rows_of_300_ft() });
+    let plan = planned(&ten_rows_of_300_ft().with(|s| s.trellis.wire_heights = Vec::new()));
     assert_eq!((plan.trellis.wires, plan.trellis.tensioners, plan.trellis.coils), (0, 0, 0));
-    assert_eq!(plan.trellis.wire_ordered, 0.0);
+    assert_eq!(plan.trellis.wire_ordered.value, 0.0);
     assert_eq!(plan.trellis.line_posts, 90);
 }
 
@@ -178,11 +179,10 @@ fn posts_in_and_out_of_the_ground() {
     for (length, depth, out, share) in
         [(12.0, 3.0, 9.0, 0.25), (14.0, 3.0, 11.0, 3.0 / 14.0), (9.0, 2.5, 6.5, 2.5 / 9.0)]
     {
-        let plan = planned(&Scenario {
-            post_length: feet(length),
-            post_embedment: feet(depth),
-            ..Scenario::default()
-        });
+        let plan = planned(&Scenario::default().with(|s| {
+            s.trellis.post_length = feet(length);
+            s.trellis.post_embedment = feet(depth);
+        }));
         assert_near(figure(&plan, "post_height") / FT, out, 1e-12, length);
         assert_near(figure(&plan, "embedment_share"), share, 1e-12, length);
     }
@@ -192,11 +192,13 @@ fn posts_in_and_out_of_the_ground() {
 #[test]
 fn alleys_are_what_canopies_leave() {
     for (row, canopy, alley) in [(12.0, 5.0, 7.0), (11.0, 4.0, 7.0), (8.0, 8.0, 0.0)] {
-        let plan =
-            planned(&Scenario { row_width: feet(row), canopy_width: feet(canopy), ..Scenario::default() });
-        assert_near(plan.clear_alley.value + FT, (alley + 1.0) * FT, 1e-12, (row, canopy));
+        let plan = planned(&Scenario::default().with(|s| {
+            s.block.row_width = feet(row);
+            s.canopy.canopy_width = feet(canopy);
+        }));
+        assert_near(plan.canopy.clear_alley().value + FT, (alley + 1.0) * FT, 1e-12, (row, canopy));
     }
-    let v = Scenario { lean: degrees(30.0), ..Scenario::for_system(TrainingSystem::VTrellis) };
+    let v = Scenario::for_system(TrainingSystem::VTrellis).with(|s| s.canopy.lean = degrees(30.0));
     // Stems lean from the ground: the tops, 10 ft up and 0.6 of 2.5 ft wide, reach farthest.
     let reach = 2.0 * 10.0 / 3f64.sqrt() + 0.6 * 2.5;
     assert_near(figure(&planned(&v), "clear_alley") / FT, 14.0 - reach, 1e-12, "leaning to both sides");
@@ -205,11 +207,10 @@ fn alleys_are_what_canopies_leave() {
 #[test]
 fn the_union_stands_lower_after_settling() {
     for (planted, settling, left) in [(5.0, 1.0, 4.0), (8.0, 0.0, 8.0), (2.0, 3.0, -1.0)] {
-        let plan = planned(&Scenario {
-            graft_union_height: inches(planted),
-            settling: inches(settling),
-            ..Scenario::default()
-        });
+        let plan = planned(&Scenario::default().with(|s| {
+            s.canopy.graft_union_height = inches(planted);
+            s.canopy.settling = inches(settling);
+        }));
         assert_near(
             figure(&plan, "union_settled") + 1.0,
             inches(left).value + 1.0,

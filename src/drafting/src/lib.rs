@@ -6,15 +6,18 @@
 //!
 //! | a question about | is answered in |
 //! |---|---|
-//! | what is drawn in each view | [`draw`]: `plan_view`, `section_view`, `elevation_view` |
-//! | where lettering goes, why none overlaps | `board`, `dimension` |
-//! | scales on paper, scale bars | [`scale`] |
-//! | sheets of the printed set | [`packet`] |
-//! | frame, check bar, title block | [`title_block`] |
+//! | points, paths, lettering that never overlaps, scales, what every sheet carries | `board` |
+//! | plan, cross-section, row elevation, and what a room adds to them | `views` |
+//! | charts for any room | [`charts`] |
+//! | the light of a season and of an hour | [`light`] |
+//! | sheets of the printed set, their title blocks, what to order, the pages of text | [`packet`] |
 //! | feet, metres, what may be typed | [`measure`] |
-//! | what to order | [`order_list`] |
 //! | tables and stations for other programs | [`export`] |
+//!
+//! A chapter of the page is a room, and a room has one folder here, with its own views and its
+//! [`Overlay`] on the three views of a planting. Its entry in `planting::manifest` makes it known; nothing else does.
 
+#![cfg_attr(test, allow(clippy::disallowed_methods, reason = "tests run on the host"))]
 #![cfg_attr(
     not(test),
     deny(
@@ -27,57 +30,37 @@
     )
 )]
 
-mod board;
-mod dimension;
-mod elevation_view;
-pub mod export;
-mod furniture;
-mod light_field;
-pub mod measure;
-pub mod order_list;
-pub mod packet;
-mod pair_view;
-mod path;
-mod plan_detail;
-mod plan_view;
-pub mod scale;
-mod section_view;
-pub mod sheet;
-pub mod svg;
-pub mod title_block;
-mod tree;
-pub mod wording;
-mod years_view;
-
-pub use board::{Frame, ScaleChoice};
-pub use light_field::{Daylight, Painters, painters};
-pub use measure::Units;
-pub use path::Path;
-pub use sheet::{Handle, LayerName, Mark, Projection, Sheet, View};
-
-pub use elevation_view::draw as draw_elevation;
-pub use pair_view::draw as draw_pair;
-pub use plan_view::draw as draw_plan;
-pub use section_view::draw as draw_section;
-pub use years_view::draw as draw_years;
-
-use planting::Plan;
-use planting::light::Memory;
-
-/// Draws one view of a plan.
-///
-/// ```
-/// use drafting::{Frame, Units, View, draw};
-/// let plan = planting::plan(&planting::Scenario::default()).unwrap();
-/// let sheet = draw(View::Section, &plan, Frame::screen(720.0, 420.0, Units::Us));
-/// assert!(sheet.texts().any(|text| text.content == "row width 12 ft"));
-/// ```
-pub fn draw(view: View, plan: &Plan, frame: Frame) -> Sheet {
-    match view {
-        View::Plan => draw_plan(plan, frame),
-        View::Section => draw_section(plan, frame),
-        View::Elevation => draw_elevation(plan, frame),
-        View::Pair => draw_pair(plan, &Memory::default().beside(&plan.scenario), frame),
-        View::Years => draw_years(plan, &Memory::default().by_year(&plan.scenario, &plan.canopy), frame),
-    }
+// The rooms are those of the manifest. A room's module has `draw(View, &Plan, Frame) -> Sheet` for its own views and
+// `SHEETS`, what it adds to the printed set.
+macro_rules! modules {
+    (ground $ground:ident $facts:tt $(room $room:ident $more:tt)*) => {
+        $(pub mod $room;)*
+    };
 }
+planting::rooms!(modules);
+
+mod board;
+pub mod charts;
+mod dispatch;
+pub mod export;
+pub mod measure;
+pub mod packet;
+pub mod svg;
+mod view;
+mod views;
+pub mod wording;
+
+pub use board::geometry::{Bounds, Direction, Line, Point, Projection, Size, Span, Spot};
+pub use board::path::{Path, Step};
+pub use board::sheet::{self, Handle, Held, LayerName, Mark, Sheet};
+pub use board::{Board, Frame, ScaleChoice, scale};
+pub use dispatch::{draw, draw_with, sheet_set};
+pub use light::{Daylight, draw_pair, draw_years};
+pub use measure::Units;
+pub use packet::{order_list, title_block};
+pub use view::View;
+pub use views::{Asks, DrawnTree, Overlay, Plain, Shown, Subject};
+
+pub use views::elevation::draw as draw_elevation;
+pub use views::plan::draw as draw_plan;
+pub use views::section::draw as draw_section;

@@ -1,10 +1,21 @@
 //! Numbers as a reader writes and reads them, in US customary or metric units.
 //!
 //! Values are SI inside; switching the units only changes the text, so 4 ft is 4 ft again after
-//! switching twice. Rounding is for reading: a length shows to the hundredth of a foot or metre.
+//! switching twice. A number claims no more than is known of it:
+//!
+//! | a number | is written by | as |
+//! |---|---|---|
+//! | in a field | [`editable`] | it was given, below a hundred to the thousandth, so that it reads back the same |
+//! | in a drawing or a sentence | [`write`] | the decimals of its unit allow: hundredths of a foot or metre |
+//! | of a figure | [`write_figure`] | its certainty allows: five figures worked out from inputs, three modelled |
+//! | of an order | [`write_order`] | rounded up to three figures, whole feet or tenths of a metre |
 
-use planting::digits::{decimal, fixed};
-use planting::{Quantity, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE};
+mod typed;
+
+pub use typed::{one_way, read};
+
+use planting::digits::fixed;
+use planting::{Certainty, Quantity, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE};
 
 /// The units a reader uses.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -55,8 +66,6 @@ pub fn unit(quantity: Quantity, units: Units) -> Unit {
         (Quantity::SmallLength, Units::Metric) => make(0.01, " cm", 1),
         (Quantity::Land, Units::Us) => make(SQUARE_METRES_PER_ACRE, " acres", 2),
         (Quantity::Land, Units::Metric) => make(SQUARE_METRES_PER_HECTARE, " ha", 2),
-        (Quantity::Ground, Units::Us) => make(FOOT * FOOT, " sq ft", 1),
-        (Quantity::Ground, Units::Metric) => make(1.0, " m²", 2),
         (Quantity::TrunkArea, _) => make(1e-4, " cm²", 1),
         (Quantity::Volume, Units::Us) => make(FOOT * FOOT * FOOT, " cu ft", 1),
         (Quantity::Volume, Units::Metric) => make(1.0, " m³", 2),
@@ -65,6 +74,8 @@ pub fn unit(quantity: Quantity, units: Units) -> Unit {
         }
         (Quantity::VolumePerLand, Units::Metric) => make(1.0 / SQUARE_METRES_PER_HECTARE, " m³/ha", 0),
         (Quantity::PerAcre, _) => make(1.0 / SQUARE_METRES_PER_ACRE, "/acre", 0),
+        (Quantity::PerLand, Units::Us) => unit(Quantity::PerAcre, units),
+        (Quantity::PerLand, Units::Metric) => unit(Quantity::PerHectare, units),
         (Quantity::PerHectare, _) => make(1.0 / SQUARE_METRES_PER_HECTARE, "/ha", 0),
         (Quantity::LengthPerLand, Units::Us) => make(FOOT / SQUARE_METRES_PER_ACRE, " ft/acre", 0),
         (Quantity::LengthPerLand, Units::Metric) => make(1.0 / SQUARE_METRES_PER_HECTARE, " m/ha", 0),
@@ -119,68 +130,109 @@ pub fn rounded(value: f64, decimals: usize) -> String {
     if fraction.is_empty() { format!("{sign}{grouped}") } else { format!("{sign}{grouped}.{fraction}") }
 }
 
-/// What a field shows for editing: a plain number without separators.
-pub fn editable(value: f64, quantity: Quantity, units: Units) -> String {
-    number(value, quantity, units).replace(',', "").replace('−', "-")
-}
+/// The decimals a field may show: a thousandth of a foot, inch or metre is finer than anybody plants.
+const GIVEN_DECIMALS: usize = 3;
+/// From here on a field has no room for them, and nobody means them.
+const GIVEN_BELOW: f64 = 100.0;
+/// How far from so few decimals a number may lie and still be meant by them, as a share of its size: far above the error of a
+/// change of units, far below what anybody types.
+const GIVEN_WITHIN: f64 = 1e-10;
 
-/// Reads what somebody typed: a number in the reader's own unit, or one that names its unit
-/// (`3' 6"`, `3 ft 6 in`, `1.07 m`, `107 cm`, `45 °`, `60 %`). Gives the SI value.
+/// What a field shows for editing: a plain number without separators. One below a hundred that was given with up to three decimals
+/// in this unit is written with all of them, so that it reads back the same; any other is rounded for reading.
 ///
 /// ```
-/// use drafting::measure::{Units, read};
+/// use drafting::measure::{Units, editable};
 /// use planting::{Quantity, feet};
-/// let typed = |text| read(text, Quantity::Length, Units::Us).map(|value| (value / 0.3048 * 1e6).round() / 1e6);
-/// assert_eq!(typed("3.5"), Some(3.5));
-/// assert_eq!(typed("3' 6\""), Some(3.5));
-/// assert_eq!(typed("2 m"), Some(6.56168));
-/// assert_eq!(typed("three"), None);
+/// assert_eq!(editable(feet(13.375).value, Quantity::Length, Units::Us), "13.375");
+/// assert_eq!(editable(feet(4.0).value, Quantity::Length, Units::Metric), "1.22");
 /// ```
-pub fn read(text: &str, quantity: Quantity, units: Units) -> Option<f64> {
-    let text = text.trim().replace(['−', '–'], "-").replace('\u{a0}', " ");
-    let own = unit(quantity, units).one;
-    let is_length = matches!(quantity, Quantity::Length | Quantity::SmallLength);
-    let mut sum = 0.0;
-    let mut rest = text.as_str();
-    let mut parts = 0;
-    while !rest.is_empty() {
-        let digits =
-            rest.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+' | 'e' | 'E')));
-        // An e counts as an exponent only between digits, so that "1e3" is read and "ft" never is.
-        let (figure, after) = rest.split_at(digits.unwrap_or(rest.len()));
-        let value = parse_number(figure)?;
-        let after = after.trim_start();
-        let name_end =
-            after.find(|c: char| c.is_ascii_digit() || c == '-' || c == '+').unwrap_or(after.len());
-        let (name, tail) = after.split_at(name_end);
-        let one = match name.trim().to_ascii_lowercase().as_str() {
-            "" if parts == 0 => own,
-            "ft" | "'" | "′" | "foot" | "feet" if is_length => FOOT,
-            "in" | "\"" | "″" | "inch" | "inches" if is_length => INCH,
-            "m" | "metre" | "metres" | "meter" | "meters" if is_length => 1.0,
-            "cm" if is_length => 0.01,
-            "mm" if is_length => 0.001,
-            "°" | "deg" if quantity == Quantity::Angle => own,
-            "%" if quantity == Quantity::Share => own,
-            _ => return None,
-        };
-        sum += value * one;
-        parts += 1;
-        rest = tail.trim_start();
-    }
-    (parts > 0 && parts <= 2 && f64::is_finite(sum)).then_some(sum)
+pub fn editable(value: f64, quantity: Quantity, units: Units) -> String {
+    let unit = unit(quantity, units);
+    let shown = value / unit.one;
+    let is_given = shown.abs() < GIVEN_BELOW
+        && (shown * 1000.0 - (shown * 1000.0).round()).abs() <= GIVEN_WITHIN * (shown * 1000.0).abs();
+    let decimals = if is_given { GIVEN_DECIMALS } else { unit.decimals };
+    rounded(shown, decimals).replace(',', "").replace('−', "-")
 }
 
-fn parse_number(text: &str) -> Option<f64> {
-    // A comma before exactly three digits sets off thousands; any other comma is a decimal comma.
-    let plain = match text.rsplit_once(',') {
-        Some((_, tail)) if tail.len() == 3 && !tail.contains('.') || text.contains('.') => {
-            text.replace(',', "")
-        }
-        Some(_) => text.replace(',', "."),
-        None => text.to_owned(),
+/// Figures written of what is worked out from inputs alone: a taped field is known to no more.
+const MEASURED: i32 = 5;
+/// Figures written of what a model, a fit or a trade rule gives, and of an order.
+const MODELLED: i32 = 3;
+
+/// The value of a figure with its unit, claiming no more than is known: a count is whole; what follows from the inputs alone has
+/// five figures, what a model or a trade rule gives has three. A modelled length goes no finer than a tenth of a foot.
+///
+/// ```
+/// use drafting::measure::{Units, write_figure};
+/// use planting::{Certainty, Quantity, feet};
+/// let length = |value, certainty| write_figure(feet(value).value, Quantity::Length, certainty, Units::Us);
+/// assert_eq!(length(9.52, Certainty::Published), "9.5 ft");
+/// assert_eq!(length(9.52, Certainty::Standard), "9.52 ft");
+/// ```
+pub fn write_figure(value: f64, quantity: Quantity, certainty: Certainty, units: Units) -> String {
+    let Unit { name, .. } = unit(quantity, units);
+    format!("{}{name}", figure_number(value, quantity, certainty, units))
+}
+
+/// The same without its unit.
+pub fn figure_number(value: f64, quantity: Quantity, certainty: Certainty, units: Units) -> String {
+    let Unit { one, decimals, .. } = unit(quantity, units);
+    let shown = value / one;
+    let is_modelled = certainty != Certainty::Standard;
+    let finest = match (quantity, units) {
+        (Quantity::Length, Units::Us) if is_modelled => 1,
+        _ => decimals,
     };
-    decimal(&plain).filter(|value| value.is_finite())
+    match quantity {
+        Quantity::Count | Quantity::PerAcre | Quantity::PerHectare => rounded(shown, decimals),
+        _ => rounded_to(shown, if is_modelled { MODELLED } else { MEASURED }, finest, f64::round),
+    }
+}
+
+/// An amount to order with its unit, never less than is needed: a length is rounded up to three figures, and no finer than whole
+/// feet or tenths of a metre; a count is whole.
+///
+/// ```
+/// use drafting::measure::{Units, write_order};
+/// use planting::{Quantity, feet};
+/// let length = |value, units| write_order(feet(value).value, Quantity::Length, units);
+/// assert_eq!(length(99_590.4, Units::Us), "99,600 ft");
+/// assert_eq!(length(12.43, Units::Us), "13 ft");
+/// assert_eq!(length(12.43, Units::Metric), "3.8 m");
+/// ```
+pub fn write_order(value: f64, quantity: Quantity, units: Units) -> String {
+    format!("{}{}", order_number(value, quantity, units), unit(quantity, units).name)
+}
+
+/// The same without its unit.
+pub fn order_number(value: f64, quantity: Quantity, units: Units) -> String {
+    let Unit { one, decimals, .. } = unit(quantity, units);
+    let shown = value / one;
+    match (quantity, units) {
+        (Quantity::Length, Units::Us) => rounded_to(shown, MODELLED, 0, up),
+        (Quantity::Length, Units::Metric) => rounded_to(shown, MODELLED, 1, up),
+        _ => rounded(shown, decimals),
+    }
+}
+
+/// The whole number above, but for what a change of units adds in the last binary digits.
+fn up(value: f64) -> f64 {
+    (value - GIVEN_WITHIN * value.abs()).ceil()
+}
+
+/// A number with at most so many figures and so many decimals, noughts in place of the figures left out.
+fn rounded_to(value: f64, figures: i32, decimals: usize, whole: fn(f64) -> f64) -> String {
+    // The power of ten of the last figure kept.
+    let mut last = -i32::try_from(decimals).unwrap_or_default();
+    while value.is_finite() && value.abs() >= 10_f64.powi(figures + last) {
+        last += 1;
+    }
+    // Noughts are multiplied in and decimals divided out, so that either is exact.
+    let ten = 10_f64.powi(last.abs());
+    let kept = if last > 0 { whole(value / ten) * ten } else { whole(value * ten) / ten };
+    rounded(kept, decimals)
 }
 
 #[cfg(test)]
@@ -203,31 +255,59 @@ mod tests {
     }
 
     #[test]
-    fn what_is_shown_reads_back() {
-        for units in [Units::Us, Units::Metric] {
-            for quantity in
-                [Quantity::Length, Quantity::SmallLength, Quantity::Share, Quantity::Angle, Quantity::Ratio]
-            {
-                let one = unit(quantity, units).one;
-                for value in [0.0, 0.25, 3.0, 12.75, 660.0, 2000.0] {
-                    let shown = editable(value * one, quantity, units);
-                    let back = read(&shown, quantity, units).unwrap();
-                    let step = 10f64.powi(-i32::try_from(unit(quantity, units).decimals).unwrap());
-                    assert!((back / one - value).abs() <= step / 2.0 + 1e-12, "{shown}");
-                }
-            }
+    fn figures_claim_no_more_than_is_known() {
+        use Certainty::{Assumption, CommonPractice, Published, Standard};
+        let (us, metric) = (Units::Us, Units::Metric);
+        for (value, quantity, certainty, units, text) in [
+            (9.52 * FOOT, Quantity::Length, Published, us, "9.5 ft"),
+            (9.52 * FOOT, Quantity::Length, Assumption, metric, "2.9 m"),
+            (3.25 * FOOT, Quantity::Length, Assumption, us, "3.3 ft"),
+            (123.4 * FOOT, Quantity::Length, Published, us, "123 ft"),
+            (7.25 * FOOT, Quantity::Length, Standard, us, "7.25 ft"),
+            (79_360.4 * FOOT, Quantity::Length, Standard, us, "79,360 ft"),
+            (123_456.0 * FOOT, Quantity::Length, Standard, us, "123,460 ft"),
+            (24_188.93, Quantity::Length, Standard, metric, "24,189 m"),
+            (99_590.4 * FOOT, Quantity::Length, CommonPractice, us, "99,600 ft"),
+            (5200.0, Quantity::Count, Standard, us, "5,200"),
+            (49_613.0, Quantity::Count, Published, us, "49,613"),
+            (123_456.0, Quantity::Count, Assumption, us, "123,456"),
+            (0.0, Quantity::Length, Published, us, "0 ft"),
+            (f64::NAN, Quantity::Length, Published, us, "– ft"),
+            (f64::INFINITY, Quantity::Length, Published, us, "– ft"),
+            (0.876, Quantity::Share, Assumption, us, "88 %"),
+            (1234.0 * FOOT * FOOT * FOOT, Quantity::Volume, Assumption, us, "1,230 cu ft"),
+            (999.7, Quantity::Length, Published, metric, "1,000 m"),
+        ] {
+            assert_eq!(write_figure(value, quantity, certainty, units), text);
         }
     }
 
     #[test]
-    fn nonsense_is_no_number() {
-        for text in
-            ["", " ", "abc", "NaN", "inf", "1e999", "3 acres", "3 ft 6", "--3", "1 2 3", "3 ft 2 in 1 in"]
-        {
-            assert_eq!(read(text, Quantity::Length, Units::Us), None, "{text}");
+    fn an_order_is_never_less_than_the_need() {
+        let (us, metric) = (Units::Us, Units::Metric);
+        for (feet, units, text) in [
+            (99_590.4, us, "99,600 ft"),
+            (99_600.0, us, "99,600 ft"),
+            (100_001.0, us, "101,000 ft"),
+            (845.3, us, "846 ft"),
+            (12.0, us, "12 ft"),
+            (12.01, us, "13 ft"),
+            (0.0, us, "0 ft"),
+            (12.0, metric, "3.7 m"),
+            (99_590.4, metric, "30,400 m"),
+        ] {
+            assert_eq!(write_order(feet * FOOT, Quantity::Length, units), text, "{feet} ft");
         }
-        assert_eq!(read("1e9", Quantity::Length, Units::Metric), Some(1e9));
-        assert_eq!(read("1,000", Quantity::Length, Units::Metric), Some(1000.0));
-        assert_eq!(read("3,5", Quantity::Length, Units::Metric), Some(3.5));
+        assert_eq!(write_order(5201.0, Quantity::Count, us), "5,201");
+        for tenths in 1..30_000 {
+            let need = f64::from(tenths) * 0.37;
+            for units in [us, metric] {
+                let text = order_number(need, Quantity::Length, units).replace(',', "");
+                let ordered = read(&text, Quantity::Length, units).unwrap();
+                assert!(ordered >= need * (1.0 - 1e-9), "{ordered} of {need}");
+                let step = unit(Quantity::Length, units).one * if units == us { 1.0 } else { 0.1 };
+                assert!(ordered <= (need * 1.01).max(need + step) + 1e-9, "{ordered} for {need}");
+            }
+        }
     }
 }

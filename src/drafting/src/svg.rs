@@ -3,7 +3,8 @@
 //! Every mark carries its class and plain presentation attributes. The attributes draw it in black on
 //! white with hatch-free greys that survive a photocopier; a page's style sheet may overrule them.
 
-use crate::sheet::{Anchor, Ink, LayerName, Lettering, Mark, Sheet, Text};
+use crate::board::path::{Path, Step};
+use crate::board::sheet::{Anchor, Ink, LayerName, Lettering, Mark, Sheet, Text};
 use planting::digits::fixed;
 use planting::order::within;
 use std::fmt::Write;
@@ -29,6 +30,16 @@ const CIVIDIS: [(&str, &str); 6] = [
     ("ink-light-3", "#958f78"),
     ("ink-light-4", "#cbba69"),
     ("ink-light-5", "#ffea46"),
+];
+
+/// Fills of charts, dark to light, so far apart in lightness that a photocopier keeps them apart; the
+/// middle ones are of Okabe & Ito's palette (2008).
+const FILLS: [(&str, &str); 5] = [
+    ("ink-fill-0", "#1d2b3a"),
+    ("ink-fill-1", "#0072b2"),
+    ("ink-fill-2", "#d98200"),
+    ("ink-fill-3", "#f2c879"),
+    ("ink-fill-4", "#fbf6e6"),
 ];
 
 fn pen(ink: Ink) -> Pen {
@@ -65,13 +76,21 @@ fn pen(ink: Ink) -> Pen {
         Ink::Isoline => line("ink-isoline", 0, "#fff", NONE),
         Ink::Shade => body("ink-shade", "#11111144"),
         Ink::Ray => line("ink-ray", 0, "#8a4b00", &[6.0, 4.0]),
+        Ink::Fill(step) => {
+            let (class, fill) = FILLS.get(usize::from(step)).copied().unwrap_or(FILLS[4]);
+            Pen { class, fill, stroke: "#111", weight: Some(0), dash: NONE }
+        }
+        Ink::Range => body("ink-range", "#c9d9e6"),
         Ink::Curve(0) => line("ink-curve-0", 2, "#0072b2", NONE),
         Ink::Curve(1) => line("ink-curve-1", 2, "#d55e00", &[9.0, 5.0]),
         Ink::Curve(_) => line("ink-curve-2", 2, "#444", &[2.0, 4.0]),
     }
 }
 
-/// A number as SVG wants it: at most two decimals, no noise.
+/// The thinnest line a band is drawn with, in paper units: one that still shows when everything is small.
+const THINNEST_BAND: f64 = 0.05;
+
+/// A number as SVG takes it: at most two decimals, no trailing noughts, no minus nought.
 ///
 /// ```
 /// assert_eq!(drafting::svg::coordinate(12.3456), "12.35");
@@ -85,7 +104,7 @@ pub fn coordinate(value: f64) -> String {
 
 /// Appends a number to a path.
 #[expect(clippy::cast_possible_truncation, reason = "clamped to a range that fits")]
-pub fn push_coordinate(out: &mut String, value: f64) {
+fn push_coordinate(out: &mut String, value: f64) {
     // Hundredths as an integer: shorter and several times quicker than formatting a float.
     let hundredths = if value.is_finite() { within((value * 100.0).round(), -1e12, 1e12) as i64 } else { 0 };
     if hundredths < 0 {
@@ -103,7 +122,12 @@ pub fn push_coordinate(out: &mut String, value: f64) {
     }
 }
 
-fn escape(text: &str) -> String {
+/// A text with the four characters that mean something to markup written out.
+///
+/// ```
+/// assert_eq!(drafting::svg::escape("3 < 4 & \"so\""), "3 &lt; 4 &amp; &quot;so&quot;");
+/// ```
+pub fn escape(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
 
@@ -124,32 +148,35 @@ pub fn markup(marks: &[Mark], weights: [f64; 3]) -> String {
     let mut out = String::new();
     for mark in marks {
         match mark {
-            Mark::Path { ink, d } => {
+            Mark::Path { ink, path } => {
                 let pen = pen(*ink);
                 let _ = write!(out, "<path class=\"{}\"", pen.class);
                 stroke(&mut out, &pen, weights);
-                let _ = write!(out, " stroke-linejoin=\"round\" d=\"{d}\"/>");
+                let _ = write!(out, " stroke-linejoin=\"round\"");
+                write_path(&mut out, path);
             }
-            Mark::Dots { ink, d, size, pitch } => {
+            Mark::Dots { ink, lines, size, pitch } => {
                 let pen = pen(*ink);
                 let colour = if pen.fill == "none" { pen.stroke } else { pen.fill };
                 let _ = write!(
                     out,
-                    "<path class=\"{} dots\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{}\" stroke-linecap=\"round\" stroke-dasharray=\"0 {}\" d=\"{d}\"/>",
+                    "<path class=\"{} dots\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{}\" stroke-linecap=\"round\" stroke-dasharray=\"0 {}\"",
                     pen.class,
                     coordinate(*size),
                     fixed(*pitch, 4),
                 );
+                write_path(&mut out, lines);
             }
-            Mark::Bands { ink, d, size } => {
+            Mark::Bands { ink, lines, size } => {
                 let pen = pen(*ink);
                 let colour = if pen.fill == "none" { pen.stroke } else { pen.fill };
                 let _ = write!(
                     out,
-                    "<path class=\"{} dots\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{}\" d=\"{d}\"/>",
+                    "<path class=\"{} dots\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{}\"",
                     pen.class,
-                    coordinate(size.max(0.05)),
+                    coordinate(size.max(THINNEST_BAND)),
                 );
+                write_path(&mut out, lines);
             }
             Mark::Text(text) => write_text(&mut out, text),
         }
@@ -157,8 +184,35 @@ pub fn markup(marks: &[Mark], weights: [f64; 3]) -> String {
     out
 }
 
+/// Writes the path of an element that has been begun, and ends it.
+fn write_path(out: &mut String, path: &Path) {
+    let put = |out: &mut String, command: &str, x: f64, y: f64| {
+        out.push_str(command);
+        push_coordinate(out, x);
+        out.push(' ');
+        push_coordinate(out, y);
+    };
+    out.push_str(" d=\"");
+    for step in path.steps() {
+        match *step {
+            Step::Start(point) => put(out, "M", point.x, point.y),
+            Step::To(point) => put(out, "L", point.x, point.y),
+            Step::Close => out.push('Z'),
+            Step::Circle(centre, radius) => {
+                put(out, "M", centre.x - radius, centre.y);
+                for end in [centre.x + radius, centre.x - radius] {
+                    put(out, "A", radius, radius);
+                    put(out, " 0 0 1 ", end, centre.y);
+                }
+                out.push('Z');
+            }
+        }
+    }
+    out.push_str("\"/>");
+}
+
 fn write_text(out: &mut String, text: &Text) {
-    let (x, y) = text.at;
+    let at = text.at;
     let anchor = match text.anchor {
         Anchor::Start => "start",
         Anchor::Middle => "middle",
@@ -173,12 +227,12 @@ fn write_text(out: &mut String, text: &Text) {
         out,
         "<text class=\"ink-text {class}\" x=\"{x}\" y=\"{y}\" dy=\"0.35em\" font-family=\"{FONT}\" font-size=\"{size}\" font-weight=\"{weight}\" text-anchor=\"{anchor}\" fill=\"#111\" stroke=\"#fff\" stroke-width=\"{halo}\" paint-order=\"stroke\" stroke-linejoin=\"round\"",
         halo = coordinate(text.size * 0.25),
-        x = coordinate(x),
-        y = coordinate(y),
+        x = coordinate(at.x),
+        y = coordinate(at.y),
         size = coordinate(text.size),
     );
     if text.upright {
-        let _ = write!(out, " transform=\"rotate(-90 {} {})\"", coordinate(x), coordinate(y));
+        let _ = write!(out, " transform=\"rotate(-90 {} {})\"", coordinate(at.x), coordinate(at.y));
     }
     let _ = write!(out, ">{}</text>", escape(&text.content));
 }
@@ -210,4 +264,29 @@ pub fn document(sheet: &Sheet, unit: PaperUnit) -> String {
     }
     out.push_str("</svg>");
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{CIVIDIS, FILLS};
+
+    /// Lightness L* of CIE 1976 of a colour given as `#rrggbb`, by the formulas of IEC 61966-2-1.
+    fn lightness(colour: &str) -> f64 {
+        let part = |at: usize| {
+            let value = f64::from(u8::from_str_radix(&colour[at..at + 2], 16).unwrap()) / 255.0;
+            if value <= 0.04045 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) }
+        };
+        let luminance = 0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5);
+        116.0 * luminance.cbrt() - 16.0
+    }
+
+    #[test]
+    fn fills_differ_in_lightness() {
+        for fills in [FILLS.as_slice(), CIVIDIS.as_slice()] {
+            for pair in fills.windows(2) {
+                let step = lightness(pair[1].1) - lightness(pair[0].1);
+                assert!(step > 10.0, "{} and {} are {step} apart", pair[0].1, pair[1].1);
+            }
+        }
+    }
 }

@@ -1,7 +1,8 @@
 //! Sentences of the model in a reader's units.
 
-use crate::measure::{Units, write};
-use planting::{Advice, Figure, Message, Problem, Slot, parameter};
+use crate::measure::{Units, write, write_figure, write_order};
+use planting::ground::is_ordered;
+use planting::{Advice, Figure, Message, Problem, Slot, Working, parameter};
 
 /// A sentence with its numbers written out.
 ///
@@ -20,6 +21,7 @@ pub fn sentence(message: &Message, units: Units) -> String {
         text.push_str(before);
         match place.parse().ok().and_then(|place: usize| message.values.get(place)) {
             Some(Slot::Number(value, quantity)) => text.push_str(&write(*value, *quantity, units)),
+            Some(Slot::Order(value, quantity)) => text.push_str(&write_order(*value, *quantity, units)),
             Some(Slot::Word(word)) => text.push_str(word),
             None => text.push('…'),
         }
@@ -53,18 +55,19 @@ pub fn advice(advice: &Advice, units: Units) -> String {
     format!("{} {}", sentence(&advice.finding, units), sentence(&advice.remedy, units))
 }
 
-/// A figure's value with its unit, or what is said where there is none.
+/// A figure's value with its unit, claiming no more than is known of it, or what is said where there is none. What is ordered is
+/// never less than the need.
 pub fn value(figure: &Figure, units: Units) -> String {
     match figure.value {
-        Some(value) => write(value, figure.quantity, units),
+        Some(value) if is_ordered(figure.key) => write_order(value, figure.quantity, units),
+        Some(value) => write_figure(value, figure.quantity, figure.certainty, units),
         None => figure.without.to_owned(),
     }
 }
 
-/// The numbers put into a figure's formula, each as `a = 3 ft, in-row spacing`.
-pub fn terms(figure: &Figure, units: Units) -> Vec<String> {
-    figure
-        .working
+/// The numbers put into a formula, each as `a = 3 ft, in-row spacing`.
+pub fn terms(working: &Working, units: Units) -> Vec<String> {
+    working
         .terms
         .iter()
         .map(|term| {

@@ -3,18 +3,25 @@
 //! [`plan`] is pure and total. It knows no web, no clock, no language and no number formatting; it
 //! returns typed values, each with its working, and sentences whose numbers are still numbers.
 //!
+//! Each trade is a room: a folder with its inputs, its computation (one file a noun), its figures and their workings,
+//! its rules. Rooms never name each other; what one needs of another is handed over in [`ground`] and [`mod@plan`] as plain
+//! values of the [`kit`].
+//!
 //! | a question about | is answered in |
 //! |---|---|
-//! | what can be set, its range, where its default comes from | [`scenario::registry`] |
-//! | a plan as a link, links that open in every later version | [`mod@share`] |
-//! | rootstocks, scion and soil vigour | [`stock`] |
-//! | training systems and their usual plans | [`system`] |
-//! | rows, trees, posts and anchors on the field | [`block`] |
-//! | growth, crowns, fill, yearly excess | [`canopy`] |
-//! | sun, sky, shade, light in the crowns and on the ground | [`light`] |
+//! | what every trade uses: quantities, sentences, figures, findings, the crown as a body | [`kit`] |
+//! | inputs in general, files, links, what is wrong with a field | [`register`] |
+//! | everything that can be set | [`scenario`]; each room's `inputs.rs` |
+//! | training systems and what is usual for them | [`system`] |
+//! | rows and trees on the field | [`block`] |
+//! | rootstocks, growth, crowns, fill, yearly excess | [`canopy`] |
 //! | posts, wires, row ends, counts | [`trellis`] |
-//! | what is wrong with a plan and what cures it | [`advice`] |
+//! | sun, sky, shade, light in the crowns and on the ground | [`light`] |
+//! | field, crowns and trellis together, computed at every step | [`ground`] |
+//! | all rooms in one call | [`fn@plan`] |
+//! | the chapters of the page, the list of rooms | [`manifest`]; what a room is: [`trade`] |
 
+#![cfg_attr(test, allow(clippy::disallowed_methods, reason = "tests run on the host"))]
 #![cfg_attr(
     not(test),
     deny(
@@ -28,42 +35,52 @@
     )
 )]
 
-pub mod advice;
 pub mod block;
 pub mod canopy;
-pub mod choice;
-pub mod digits;
-pub mod light;
-pub mod message;
-pub mod order;
-mod plan;
-pub mod quantity;
+pub mod ground;
+pub mod kit;
+pub mod link;
+pub mod manifest;
+pub mod plan;
+pub mod register;
 pub mod scenario;
-pub mod share;
-pub mod stock;
 pub mod system;
+pub mod trade;
 pub mod trellis;
-pub mod working;
 
-pub use advice::{Advice, Severity};
+macro_rules! modules {
+    (ground $ground:ident $facts:tt $(room $room:ident $more:tt)*) => {
+        $(pub mod $room;)*
+    };
+}
+rooms!(modules);
+
+pub use block::Block;
 pub use block::outline::Outline;
-pub use block::run::Run;
-pub use block::{Block, Point, Station, StationKind};
-pub use canopy::crown::Crown;
-pub use canopy::{Canopy, CanopyYear};
-pub use choice::Choice;
-pub use message::{Message, Slot};
-pub use plan::{Plan, plan, plan_with};
-pub use quantity::{
-    Quantity, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE, degrees, feet, ground_per_tree, inches,
-    share,
+pub use canopy::stock::{Rootstock, ScionVigour, SoilVigour};
+pub use canopy::{Canopy, CanopyYear, LAST_YEAR};
+pub use ground::Ground;
+pub use kit::choice::Choice;
+pub use kit::crown::Crown;
+pub use kit::figure::{Certainty, Figure, Named, Source, Subject, Term, Working};
+pub use kit::finding::{Advice, Severity};
+pub use kit::group::Group;
+pub use kit::message::{Message, Slot};
+pub use kit::ordering::OrderLine;
+pub use kit::quantity::{
+    Quantity, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE, degrees, feet, inches, share,
 };
-pub use scenario::entries::{Entries, Entry};
-pub use scenario::problem::{Fault, Problem};
-pub use scenario::registry::{Group, Kind, Parameter, REGISTRY, parameter};
-pub use scenario::{EndAssembly, LAST_YEAR, READER, Scenario, VERSION};
-pub use stock::{Rootstock, ScionVigour, SoilVigour};
-pub use system::{Support, TrainingSystem};
-pub use trellis::Trellis;
+pub use kit::row::{FieldPoint, Leaning, Run, Spacing, Station, StationKind};
+pub use kit::standing::SupportNeed;
+pub use kit::{digits, order};
+pub use plan::{Memory, Plan, figure_names, plan, plan_with};
+pub use register::entries::{Entries, Entry};
+pub use register::problem::{Fault, Problem};
+pub use register::table::Note;
+pub use scenario::{
+    ChoiceList, Kind, Lengths, Number, Parameter, READER, REGISTRY, Scenario, VERSION, groups, note,
+    parameter,
+};
+pub use system::TrainingSystem;
+pub use trellis::{EndAssembly, PostedRun, Support, Trellis};
 pub use uom;
-pub use working::{Certainty, Figure, Source, Subject, Term, Working};

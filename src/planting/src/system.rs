@@ -1,15 +1,13 @@
-//! Training systems by their trade names: usual spacings, heights and supports, and the plan each
-//! one starts from.
+//! Training systems by their trade names, and what is usual for each: the one input all rooms look at, and
+//! from which each takes its own starting values.
 //!
-//! Ranges are the envelope of what the cited growers' and extension sources print; starting values
-//! lie inside them. Sources: Robinson (Cornell) in Good Fruit Grower and New York Fruit Quarterly;
+//! Ranges are the envelope of what the cited growers' and extension sources print. Sources: Robinson (Cornell) in Good Fruit Grower and New York Fruit Quarterly;
 //! Barney, Storey's Guide to Growing Organic Orchard Fruits; Fraser & Oakes 1999, Compact Fruit Tree
 //! 32; Penn State Extension 2012; Reig et al. 2020, HortScience 55(10); Dallabetta et al. 2021,
 //! HortScience 56(2); Ontario trial precision pruning.
 
-use crate::choice::choice;
-use crate::stock::Rootstock;
-use crate::working::Source;
+use crate::kit::choice::choice;
+use crate::kit::figure::Source;
 
 choice! {
     /// The training systems of the list, densest first.
@@ -41,27 +39,6 @@ choice! {
     }
 }
 
-choice! {
-    /// What holds the trees up.
-    Support {
-        /// Several wires on posts; the tree is tied to the wires.
-        Wires = "wires", "Wires on posts";
-        /// Wires on posts and a stake at every tree.
-        WiresAndStakes = "wires_and_stakes", "Wires and a stake at each tree";
-        /// A post at every tree, no wire.
-        PostPerTree = "post_per_tree", "A post at each tree, no wire";
-        /// Nothing.
-        None = "none", "None, free-standing";
-    }
-}
-
-impl Support {
-    /// Whether there are wires on line posts.
-    pub fn has_wires(self) -> bool {
-        matches!(self, Support::Wires | Support::WiresAndStakes)
-    }
-}
-
 /// A usual range, lower and upper, in the unit named where it stands.
 pub type Range = (f64, f64);
 
@@ -80,38 +57,13 @@ pub struct Usual {
     pub source: Source,
 }
 
-/// The plan a training system starts from. Lengths in feet, so that they are round in the trade's
-/// own unit.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Preset {
-    /// Rootstock of the system's class.
-    pub rootstock: Rootstock,
-    /// In-row spacing `[ft]`.
-    pub in_row_ft: f64,
-    /// Row width `[ft]`.
-    pub row_ft: f64,
-    /// Tree height kept `[ft]`.
-    pub height_ft: f64,
-    /// Canopy width kept at its base `[ft]`.
-    pub canopy_width_ft: f64,
-    /// Width of the canopy at the top against its base `[–]`.
-    pub taper: f64,
-    /// Height of the lowest branches `[ft]`.
-    pub crown_base_ft: f64,
-    /// Lean of the canopy from the vertical, to both sides `[°]`.
-    pub lean_deg: f64,
-    /// Support.
-    pub support: Support,
-    /// Wire heights `[ft]`.
-    pub wires_ft: &'static [f64],
-    /// Post length and the part of it in the ground `[ft]`.
-    pub post_ft: (f64, f64),
-}
-
-const WIRES_4: &[f64] = &[2.5, 4.75, 7.0, 9.0];
-
 impl TrainingSystem {
     /// What is usual for it.
+    ///
+    /// ```
+    /// let usual = planting::TrainingSystem::TallSpindle.usual();
+    /// assert_eq!((usual.in_row_ft, usual.row_ft), ((3.0, 4.0), (10.0, 13.0)));
+    /// ```
     pub fn usual(self) -> Usual {
         use TrainingSystem::*;
         let row = |in_row_ft, row_ft, trees_per_acre, height_ft, source| Usual {
@@ -206,134 +158,6 @@ impl TrainingSystem {
                 (18.0, 30.0),
                 "US land-grant eXtension, Standard apple rootstocks (20 × 26 ft, 84 trees/acre, 24 ft pruned)",
             ),
-        }
-    }
-
-    /// The plan it starts from.
-    pub fn preset(self) -> Preset {
-        use Rootstock::{B9, G11, G935, M26, MM106, Seedling};
-        use TrainingSystem::*;
-        let tall = Preset {
-            rootstock: G11,
-            in_row_ft: 3.0,
-            row_ft: 12.0,
-            height_ft: 10.0,
-            canopy_width_ft: 5.0,
-            taper: 0.4,
-            crown_base_ft: 2.0,
-            lean_deg: 0.0,
-            support: Support::Wires,
-            wires_ft: WIRES_4,
-            post_ft: (12.0, 3.0),
-        };
-        match self {
-            TallSpindle => tall,
-            SuperSpindle => Preset {
-                rootstock: B9,
-                in_row_ft: 2.0,
-                row_ft: 10.0,
-                height_ft: 9.0,
-                canopy_width_ft: 3.0,
-                taper: 0.6,
-                ..tall
-            },
-            VTrellis => Preset {
-                rootstock: B9,
-                in_row_ft: 1.5,
-                row_ft: 14.0,
-                canopy_width_ft: 2.5,
-                taper: 0.6,
-                lean_deg: 15.0,
-                ..tall
-            },
-            VerticalTrellis => Preset {
-                in_row_ft: 4.0,
-                row_ft: 10.0,
-                height_ft: 9.0,
-                canopy_width_ft: 3.0,
-                taper: 0.7,
-                wires_ft: &[2.0, 3.75, 5.5, 7.25, 9.0],
-                ..tall
-            },
-            BiAxis => Preset { in_row_ft: 4.0, canopy_width_ft: 4.5, taper: 0.5, ..tall },
-            TriAxis => Preset { rootstock: G935, in_row_ft: 4.0, canopy_width_ft: 4.0, taper: 0.6, ..tall },
-            Solaxe => Preset { in_row_ft: 4.0, row_ft: 13.0, canopy_width_ft: 5.5, taper: 0.5, ..tall },
-            VerticalAxis => Preset {
-                rootstock: M26,
-                in_row_ft: 5.0,
-                row_ft: 14.0,
-                height_ft: 11.0,
-                canopy_width_ft: 6.5,
-                taper: 0.3,
-                support: Support::WiresAndStakes,
-                wires_ft: &[4.5, 9.0],
-                ..tall
-            },
-            SlenderSpindle => Preset {
-                in_row_ft: 5.0,
-                row_ft: 13.0,
-                height_ft: 8.0,
-                canopy_width_ft: 5.0,
-                taper: 0.35,
-                support: Support::PostPerTree,
-                wires_ft: &[],
-                post_ft: (9.0, 2.5),
-                ..tall
-            },
-            LowTrellis => Preset {
-                in_row_ft: 6.0,
-                row_ft: 11.0,
-                height_ft: 6.5,
-                canopy_width_ft: 3.5,
-                taper: 0.7,
-                crown_base_ft: 1.25,
-                wires_ft: &[1.5, 3.0, 4.5, 6.0],
-                post_ft: (9.0, 2.5),
-                ..tall
-            },
-            CentralLeader => Preset {
-                rootstock: MM106,
-                in_row_ft: 15.0,
-                row_ft: 22.0,
-                height_ft: 14.0,
-                canopy_width_ft: 13.0,
-                taper: 0.25,
-                crown_base_ft: 2.5,
-                support: Support::None,
-                wires_ft: &[],
-                ..tall
-            },
-            Standard => Preset {
-                rootstock: Seedling,
-                in_row_ft: 20.0,
-                row_ft: 28.0,
-                height_ft: 24.0,
-                canopy_width_ft: 18.0,
-                taper: 0.35,
-                crown_base_ft: 4.0,
-                support: Support::None,
-                wires_ft: &[],
-                ..tall
-            },
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::choice::Choice;
-
-    #[test]
-    fn presets_lie_inside_what_is_usual() {
-        let inside = |value: f64, (low, high): Range| low <= value && value <= high;
-        for system in TrainingSystem::ALL {
-            let (usual, preset) = (system.usual(), system.preset());
-            let trees_per_acre = 43_560.0 / (preset.in_row_ft * preset.row_ft);
-            assert!(inside(preset.in_row_ft, usual.in_row_ft), "{}", system.label());
-            assert!(inside(preset.row_ft, usual.row_ft), "{}", system.label());
-            assert!(inside(preset.height_ft, usual.height_ft), "{}", system.label());
-            assert!(inside(trees_per_acre, usual.trees_per_acre), "{}: {trees_per_acre}", system.label());
         }
     }
 }

@@ -1,8 +1,13 @@
 //! The few things asked of the browser outside a view.
 
+use crate::reactive::request_animation_frame;
+use planting::parameter;
+use std::cell::Cell;
 use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
 use web_sys::{
-    Element, HtmlDetailsElement, HtmlElement, ScrollBehavior, ScrollIntoViewOptions, ScrollLogicalPosition,
+    Element, Event, HtmlDetailsElement, HtmlElement, MediaQueryList, ScrollBehavior, ScrollIntoViewOptions,
+    ScrollLogicalPosition,
 };
 
 /// Whether the reader has asked for less motion.
@@ -10,15 +15,35 @@ pub(crate) fn less_motion() -> bool {
     asked("(prefers-reduced-motion: reduce)")
 }
 
-/// Whether the reader points with something as broad as a finger.
-pub(crate) fn broad_pointer() -> bool {
-    asked("(pointer: coarse)")
+thread_local! {
+    /// Whether the pointer is broad; none before somebody has asked.
+    static BROAD: Cell<Option<bool>> = const { Cell::new(None) };
 }
 
-fn asked(query: &str) -> bool {
-    web_sys::window()
-        .and_then(|window| window.match_media(query).ok().flatten())
-        .is_some_and(|query| query.matches())
+/// Whether the reader points with something as broad as a finger. This is wanted at every step of a slider, so the browser is asked
+/// only once and tells of changes afterwards.
+pub(crate) fn broad_pointer() -> bool {
+    BROAD.get().unwrap_or_else(|| {
+        let query = query("(pointer: coarse)");
+        let now = query.as_ref().is_some_and(MediaQueryList::matches);
+        BROAD.set(Some(now));
+        if let Some(query) = query {
+            let asked = query.clone();
+            let turned = Closure::<dyn FnMut(Event)>::new(move |_| BROAD.set(Some(asked.matches())));
+            // Without the listener the answer stays as it is.
+            let _ = query.add_event_listener_with_callback("change", turned.as_ref().unchecked_ref());
+            turned.forget();
+        }
+        now
+    })
+}
+
+fn query(query: &str) -> Option<MediaQueryList> {
+    web_sys::window()?.match_media(query).ok().flatten()
+}
+
+fn asked(words: &str) -> bool {
+    query(words).is_some_and(|query| query.matches())
 }
 
 /// Milliseconds on a clock that never steps back.
@@ -26,12 +51,31 @@ pub(crate) fn milliseconds() -> f64 {
     web_sys::window().and_then(|window| window.performance()).map_or(0.0, |performance| performance.now())
 }
 
-/// Brings a field into view and puts the focus on it, opening whatever is folded over it. Tells
-/// whether there is such a field.
-pub(crate) fn show_field(host: &HtmlElement, key: &str) -> bool {
-    let Ok(Some(field)) = host.query_selector(&format!("[data-key=\"{key}\"][data-role=\"field\"]")) else {
-        return false;
-    };
+/// Frames within which the rows of a group stand that has just been opened.
+const FRAMES: u8 = 30;
+
+/// Brings the field of an input into view and puts the focus on it, opening whatever is folded over it.
+pub(crate) fn show_field(host: HtmlElement, key: &str) {
+    // The rows of a folded group are made a moment after it is opened.
+    if let Some(parameter) = parameter(key)
+        && let Ok(Some(group)) = host.query_selector(&format!("[data-group=\"{}\"]", parameter.group.key))
+        && let Some(group) = group.dyn_ref::<HtmlDetailsElement>()
+    {
+        group.set_open(true);
+    }
+    look_for(host, format!("[data-key=\"{key}\"][data-role=\"field\"]"), FRAMES);
+}
+
+/// Looks for a field at this frame and, where it doesn't stand yet, at the next ones.
+fn look_for(host: HtmlElement, field: String, frames: u8) {
+    if let Ok(Some(field)) = host.query_selector(&field) {
+        unfold_to(&field);
+    } else if let Some(left) = frames.checked_sub(1) {
+        request_animation_frame(move || look_for(host, field, left));
+    }
+}
+
+fn unfold_to(field: &Element) {
     let mut above = Some(field.clone());
     while let Some(element) = above {
         if let Some(details) = element.dyn_ref::<HtmlDetailsElement>() {
@@ -39,12 +83,21 @@ pub(crate) fn show_field(host: &HtmlElement, key: &str) -> bool {
         }
         above = element.parent_element();
     }
-    bring(&field, ScrollLogicalPosition::Center);
+    bring(field, ScrollLogicalPosition::Center);
     if let Some(field) = field.dyn_ref::<HtmlElement>() {
         // Focus can only fail on an element that can't take it; then the scrolling is what helps.
         let _ = field.focus();
     }
-    true
+}
+
+/// Puts the focus on the first element of these in a planner, where there is one.
+pub(crate) fn focus(host: &HtmlElement, selector: &str) {
+    if let Ok(Some(element)) = host.query_selector(selector)
+        && let Some(element) = element.dyn_ref::<HtmlElement>()
+    {
+        // Focus can only fail on an element that can't take it.
+        let _ = element.focus();
+    }
 }
 
 /// Scrolls an element to the middle of what is seen, or to its top.

@@ -1,101 +1,75 @@
-//! The chapters of the page: what is drawn, which figures lead, which controls stand open.
-//!
-//! Layout shows the planting to scale; Canopy and light shows what the sun does in it, over the season or
-//! at one hour. The plan is one and the same.
+//! A chapter of the page: what is drawn, which figures lead, which controls stand open. All that differs between chapters is said in
+//! the manifest (`planting::manifest`); the plan is one and the same. A plain value: the bar that turns to one is in `chapter_bar`.
 
-use crate::desk::Desk;
-use crate::piece::{Piece, button, classed};
-use drafting::{Daylight, View};
+use drafting::View;
 use planting::Group;
-use web_sys::Event;
+use planting::manifest::{self, CHAPTERS, Headline};
 
-/// A chapter.
+/// A chapter, by its place in the manifest.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(crate) enum Chapter {
-    /// The planting, to scale.
-    #[default]
-    Layout,
-    /// Canopy and light.
-    Light,
-}
+pub(crate) struct Chapter(usize);
 
 impl Chapter {
     /// All, in the order of the work.
-    pub(crate) const ALL: [Chapter; 2] = [Chapter::Layout, Chapter::Light];
+    pub(crate) fn all() -> impl Iterator<Item = Chapter> {
+        (0..CHAPTERS.len()).map(Chapter)
+    }
+
+    #[cfg_attr(
+        not(test),
+        expect(clippy::indexing_slicing, reason = "a chapter is one that `all` counts, or the first")
+    )]
+    fn entry(self) -> &'static manifest::Chapter {
+        &CHAPTERS[self.0]
+    }
 
     /// Stable key.
     pub(crate) fn key(self) -> &'static str {
-        match self {
-            Chapter::Layout => "layout",
-            Chapter::Light => "light",
-        }
+        self.entry().key
     }
 
     /// The name shown.
     pub(crate) fn label(self) -> &'static str {
-        match self {
-            Chapter::Layout => "Layout",
-            Chapter::Light => "Canopy and light",
-        }
+        self.entry().label
     }
 
     /// The chapter with this key.
     pub(crate) fn of(key: &str) -> Option<Chapter> {
-        Chapter::ALL.into_iter().find(|chapter| chapter.key() == key)
+        Chapter::all().find(|chapter| chapter.key() == key)
+    }
+
+    /// The keys of all, as a text.
+    pub(crate) fn keys() -> String {
+        Chapter::all().map(Chapter::key).collect::<Vec<_>>().join(", ")
+    }
+
+    /// The name of the file it comes in; none where that is the first.
+    pub(crate) fn file(self) -> Option<&'static str> {
+        self.entry().file
     }
 
     /// The drawings it shows, in reading order.
-    pub(crate) fn views(self) -> &'static [View] {
-        match self {
-            Chapter::Layout => &[View::Section, View::Elevation, View::Plan],
-            Chapter::Light => &[View::Section, View::Plan, View::Pair, View::Years],
-        }
+    pub(crate) fn views(self) -> impl Iterator<Item = View> {
+        self.entry().views.iter().filter_map(|key| View::from_key(key))
     }
 
-    /// The controls that stand open from the start; the rest waits folded.
+    /// Whether its drawings are drawn in the light of the season or of an hour.
+    pub(crate) fn is_lit(self) -> bool {
+        self.entry().lit
+    }
+
+    /// The figures that lead.
+    pub(crate) fn headlines(self) -> &'static [Headline] {
+        self.entry().headlines
+    }
+
+    /// The figures spoken, after the trees on the reader's unit of land.
+    pub(crate) fn spoken(self) -> &'static [&'static str] {
+        self.entry().spoken
+    }
+
+    /// Whether a group of controls stands open from the start; the rest waits folded.
     pub(crate) fn opens(self, group: Group) -> bool {
-        match self {
-            Chapter::Layout => matches!(group, Group::Spacing | Group::Trees),
-            Chapter::Light => matches!(group, Group::Spacing | Group::Light),
-        }
+        self.entry().opens.contains(&group.key)
     }
-}
-
-/// The bar that turns from chapter to chapter, and in the light from season to hour.
-pub(crate) fn chapter_bar(desk: Desk) -> Piece {
-    let chapters = Chapter::ALL.into_iter().map(|chapter| {
-        button("rl-chapter")
-            .set("data-action", &format!("chapter-{}", chapter.key()))
-            .marked("hidden", move || {
-                desk.face.with(|face| face.chapters.len() == 1 || !face.chapters.contains(&chapter))
-            })
-            .may_say("aria-current", move || (desk.chapter.get() == chapter).then(|| "page".to_owned()))
-            .on("click", move |_: Event| desk.chapter.set(chapter))
-            .text(chapter.label())
-    });
-    let daylight = classed("div", "rl-switch rl-daylight")
-        .set("role", "group")
-        .set("aria-label", "Light shown")
-        .marked("hidden", move || desk.chapter.get() != Chapter::Light)
-        .with(side(desk, Daylight::Season, "season", "Season"))
-        .with(side(desk, Daylight::Hour, "hour", "Date and hour"));
-    classed("nav", "rl-chapters").set("aria-label", "Chapters").with_all(chapters.collect()).with(daylight)
-}
-
-fn side(desk: Desk, light: Daylight, key: &str, name: &str) -> Piece {
-    button("rl-switch-side")
-        .set("data-action", &format!("daylight-{key}"))
-        .says("aria-pressed", move || (desk.daylight.get() == light).to_string())
-        .on("click", move |_: Event| desk.daylight.set(light))
-        .text(name)
-}
-
-/// What the light shown leaves out.
-pub(crate) fn light_limits(desk: Desk) -> Piece {
-    classed("p", "rl-limits rl-light-limits")
-        .marked("hidden", move || desk.chapter.get() != Chapter::Light)
-        .text(
-            "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, \
-             so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter.",
-        )
 }

@@ -5,69 +5,37 @@
 //! with fields at odds is kept as typed while everything drawn stays on the last good plan.
 
 use crate::chapter::Chapter;
-use crate::dial::{Dial, Spot};
-use crate::glossary::Term;
-use crate::history::History;
-use crate::later::{self, Later};
-use crate::saved::{Broken, Reader};
-use crate::signal::{Memo, RwSignal, StoredValue};
+use crate::dial::{Dial, ItemKey};
+use crate::glossary::TradeWord;
+use crate::history::{History, Steps};
+use crate::outcomes::{self, Results};
+use crate::reactive::*;
+use crate::rooms;
+use crate::saved::{self, Broken, Own, Reader};
+use crate::shared::Shared;
+use crate::signal::{Derived, Owned, State};
 use drafting::packet::Paper;
 use drafting::{Daylight, Units};
-use leptos::leptos_dom::helpers::{
-    AnimationFrameRequestHandle, TimeoutHandle, request_animation_frame_with_handle, set_timeout_with_handle,
-};
-use leptos::prelude::*;
-use planting::light::{Memory, Season, YearLight};
-use planting::{Plan, Problem, Scenario, plan, plan_with};
-use std::ops::Deref;
-use std::sync::Arc;
+use planting::ground::{Memory, gravest_first};
+use planting::{Advice, Figure, Ground, Problem, Scenario, Working};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 use web_sys::HtmlElement;
 
-/// How long a plan must stand still before the light of every year is summed.
-const YEARS_AFTER: Duration = Duration::from_millis(120);
+/// How long a plan must stand still before remedies are solved and years are summed.
+const STILL_AFTER: Duration = Duration::from_millis(120);
 
-/// Something large held by many readers, equal to itself only: comparing a plan tree by tree would
-/// cost more than drawing it again.
-pub(crate) struct Shared<T>(Arc<T>);
-
-impl<T> Shared<T> {
-    pub(crate) fn new(inner: T) -> Self {
-        Shared(Arc::new(inner))
-    }
-}
-
-impl<T> Clone for Shared<T> {
-    fn clone(&self) -> Self {
-        Shared(Arc::clone(&self.0))
-    }
-}
-
-impl<T> PartialEq for Shared<T> {
-    fn eq(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.0, &other.0)
-    }
-}
-
-impl<T> Deref for Shared<T> {
-    type Target = T;
-    fn deref(&self) -> &T {
-        &self.0
-    }
-}
-
-/// What the scenario as it stands leads to.
+/// The ground of the last scenario that worked, and what keeps the present one from being a plan; nothing where it is one.
 #[derive(Clone, PartialEq)]
-struct Outcome {
-    plan: Shared<Plan>,
+struct Laid {
+    ground: Shared<Ground>,
     problems: Vec<Problem>,
 }
 
-/// A word of the trade being explained, and the button it was asked at.
+/// A word of the trade being explained, and the edges in the window of the button it was asked at `[px]`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Word {
-    pub(crate) term: &'static Term,
+    pub(crate) term: &'static TradeWord,
     pub(crate) left: f64,
     pub(crate) top: f64,
     pub(crate) bottom: f64,
@@ -111,132 +79,189 @@ pub(crate) struct Refusal {
     pub(crate) broken: Broken,
 }
 
-/// The page's state; a handful of handles, copied freely.
+/// The page's state. It consists of handles and is copied freely: all copies are the same desk.
 #[derive(Clone, Copy)]
 pub(crate) struct Desk {
     /// Tells one mounted page from another in element ids.
     pub(crate) number: usize,
     /// What has been set, fields at odds included.
-    pub(crate) scenario: RwSignal<Scenario>,
-    /// The last plan that worked.
-    pub(crate) plan: Memo<Shared<Plan>>,
+    pub(crate) scenario: State<Scenario>,
+    /// The ground of the last plan that worked.
+    pub(crate) ground: Derived<Shared<Ground>>,
+    /// What the rooms have computed over it.
+    results: Owned<Vec<Results>>,
+    /// What all rules find, the gravest first.
+    pub(crate) findings: Derived<Vec<Advice>>,
     /// What keeps the scenario from being a plan.
-    pub(crate) problems: Memo<Vec<Problem>>,
+    pub(crate) problems: Derived<Vec<Problem>>,
     /// The reader's units.
-    pub(crate) units: RwSignal<Units>,
+    pub(crate) units: State<Units>,
     /// The paper to print on.
-    pub(crate) paper: RwSignal<Paper>,
+    pub(crate) paper: State<Paper>,
     /// The chapter turned to.
-    pub(crate) chapter: RwSignal<Chapter>,
+    pub(crate) chapter: State<Chapter>,
     /// The light its drawings show, in the chapter of light.
-    pub(crate) daylight: RwSignal<Daylight>,
-    /// The light of every year; waits until the plan stands still.
-    pub(crate) years: RwSignal<Shared<Vec<YearLight>>>,
-    memory: StoredValue<Memory>,
-    /// Whether what comes later has come.
-    arrived: RwSignal<bool>,
+    pub(crate) daylight: State<Daylight>,
+    /// Changes when a part that comes in a file of its own has come or could not be fetched.
+    pub(crate) news: State<u32>,
     /// Whether there is a step back and a step forward.
-    pub(crate) reach: RwSignal<(bool, bool)>,
+    pub(crate) steps: State<Steps>,
     /// Whether the page is this planner's own; else it is a guest in somebody's page.
     pub(crate) alone: bool,
     /// What its host shows of it.
-    pub(crate) face: RwSignal<Face>,
+    pub(crate) face: State<Face>,
     /// What could not be taken; stays until it is put away.
-    pub(crate) refusal: RwSignal<Option<Refusal>>,
+    pub(crate) refusal: State<Option<Refusal>>,
     /// The plan "Start again" leads to.
-    pub(crate) home: RwSignal<Scenario>,
+    pub(crate) home: State<Scenario>,
+    /// The reader's own plan, where a link's stands in its place; it waits until it is taken back or sent away.
+    pub(crate) own: State<Option<Own>>,
+    /// Where in the browser's storage the plan is kept, if it is.
+    pub(crate) storage_key: Owned<Option<String>>,
     /// The word of the trade being explained, and where.
-    pub(crate) word: RwSignal<Option<Word>>,
+    pub(crate) word: State<Option<Word>>,
     /// Grows with every change that is not an edit of one field: undo, redo, reset, a new system.
-    pub(crate) turned: RwSignal<u32>,
-    host: StoredValue<HtmlElement>,
-    history: StoredValue<History>,
-    pending: StoredValue<Option<Scenario>>,
-    frame: StoredValue<Option<AnimationFrameRequestHandle>>,
+    pub(crate) turned: State<u32>,
+    host: Owned<HtmlElement>,
+    history: Owned<History>,
+    pending: Owned<Option<Scenario>>,
+    frame: Owned<Option<AnimationFrameRequestHandle>>,
 }
 
 static DESKS: AtomicUsize = AtomicUsize::new(1);
 
 impl Desk {
-    /// A desk with a finished plan on it.
-    pub(crate) fn new(host: HtmlElement, start: Plan, reader: Reader, alone: bool) -> Desk {
+    /// A desk with a finished plan on it, and perhaps another one step back.
+    pub(crate) fn new(
+        host: HtmlElement,
+        start: Ground,
+        before: Option<Scenario>,
+        reader: Reader,
+        alone: bool,
+    ) -> Desk {
         let start = Shared::new(start);
-        let memory = StoredValue::new(Memory::default());
-        let scenario = RwSignal::new(start.scenario.clone());
-        let outcome = Memo::new(move |previous: Option<&Outcome>| {
+        let history = History::after(before);
+        let memory = Owned::new(Memory::default());
+        let scenario = State::new(start.scenario.clone());
+        let laid = Derived::new(move |previous: Option<&Laid>| {
             scenario.with(|scenario| {
-                let good = previous.map_or(&start, |outcome| &outcome.plan);
+                let good = previous.map_or(&start, |laid| &laid.ground);
                 if good.scenario == *scenario {
-                    return Outcome { plan: good.clone(), problems: Vec::new() };
+                    return Laid { ground: good.clone(), problems: Vec::new() };
                 }
-                let planned = memory.try_update_value(|memory| plan_with(scenario, memory));
-                match planned.unwrap_or_else(|| plan(scenario)) {
-                    Ok(plan) => Outcome { plan: Shared::new(plan), problems: Vec::new() },
-                    Err(problems) => Outcome { plan: good.clone(), problems },
+                let laid = memory.try_update_value(|memory| Ground::lay(scenario, memory));
+                match laid.unwrap_or_else(|| Ground::lay(scenario, &mut Memory::default())) {
+                    Ok(ground) => Laid { ground: Shared::new(ground), problems: Vec::new() },
+                    Err(problems) => Laid { ground: good.clone(), problems },
                 }
             })
         });
+        let ground = Derived::new(move |_| laid.with(|laid| laid.ground.clone()));
         let number = DESKS.fetch_add(1, Ordering::Relaxed);
+        let (news, chapter) = (rooms::news(number), State::new(reader.chapter));
+        let results = outcomes::all(ground, news);
         let desk = Desk {
             number,
             scenario,
-            plan: Memo::new(move |_| outcome.with(|outcome| outcome.plan.clone())),
-            problems: Memo::new(move |_| outcome.with(|outcome| outcome.problems.clone())),
-            units: RwSignal::new(reader.units),
-            paper: RwSignal::new(reader.paper),
-            chapter: RwSignal::new(reader.chapter),
-            daylight: RwSignal::new(Daylight::Season),
-            years: RwSignal::new(Shared::new(Vec::new())),
-            memory,
-            arrived: later::arrival(number),
-            reach: RwSignal::new((false, false)),
+            ground,
+            results: Owned::new(results.clone()),
+            findings: Derived::new(move |_| {
+                let (ground, chapter) = (ground.get(), chapter.get());
+                news.track();
+                // The rules of the ground come with the words they speak in.
+                let mut found = rooms::words::now().map(|words| (words.advice)(&ground)).unwrap_or_default();
+                for room in &results {
+                    found.extend(room.advice(&ground, room.key == chapter.key()));
+                }
+                gravest_first(&mut found);
+                found
+            }),
+            problems: Derived::new(move |_| laid.with(|laid| laid.problems.clone())),
+            units: State::new(reader.units),
+            paper: State::new(reader.paper),
+            chapter,
+            daylight: State::new(Daylight::Season),
+            news,
+            steps: State::new(history.steps()),
             alone,
-            face: RwSignal::new(Face { chapters: Chapter::ALL.to_vec(), hands: Hands::On }),
-            refusal: RwSignal::new(None),
-            home: RwSignal::new(Scenario::default()),
-            word: RwSignal::new(None),
-            turned: RwSignal::new(0),
-            host: StoredValue::new(host),
-            history: StoredValue::new(History::default()),
-            pending: StoredValue::new(None),
-            frame: StoredValue::new(None),
+            face: State::new(Face { chapters: Chapter::all().collect(), hands: Hands::On }),
+            refusal: State::new(None),
+            home: State::new(Scenario::default()),
+            own: State::new(None),
+            storage_key: Owned::new(None),
+            word: State::new(None),
+            turned: State::new(0),
+            host: Owned::new(host),
+            history: Owned::new(history),
+            pending: Owned::new(None),
+            frame: Owned::new(None),
         };
         on_cleanup(move || desk.cancel_frame());
-        desk.follow_years();
+        desk.follow_rest();
         desk
     }
 
-    /// Sums the light of every year when the plan has stood still for a moment, while it is shown: too
-    /// much for every step of a slider.
-    fn follow_years(self) {
-        let waiting = StoredValue::new(None::<TimeoutHandle>);
+    /// Has the rooms solve what takes long when the plan has stood still for a moment.
+    fn follow_rest(self) {
+        let waiting = Owned::new(None::<TimeoutHandle>);
         let stop = move || {
             if let Some(waiting) = waiting.try_update_value(Option::take).flatten() {
                 waiting.clear();
             }
         };
-        let sum = move || {
-            let Some(later) = later::now() else { return };
-            let plan = self.plan.get_untracked();
-            let years = self.memory.try_update_value(|memory| (later.by_year)(memory, &plan));
-            if let Some(years) = years {
-                self.years.set(Shared::new(years));
+        let solve = move || {
+            let Some(results) = self.results.try_get_value() else { return };
+            let ground = self.ground.get_untracked();
+            let mut before: &[Results] = &[];
+            for (place, room) in results.iter().enumerate() {
+                room.solve(&ground, before);
+                before = results.get(..=place).unwrap_or_default();
             }
         };
         Effect::new(move |_| {
-            self.plan.track();
+            self.ground.track();
+            self.news.track();
             stop();
-            if self.chapter.get() == Chapter::Light && self.later().is_some() {
-                waiting.set_value(set_timeout_with_handle(sum, YEARS_AFTER).ok());
-            }
+            waiting.set_value(set_timeout_with_handle(solve, STILL_AFTER).ok());
         });
         on_cleanup(stop);
     }
 
-    /// The light under the wide trees this planting replaces, on the same ground.
-    pub(crate) fn beside(&self, plan: &Plan) -> Option<Arc<Season>> {
-        let later = self.later()?;
-        self.memory.try_update_value(|memory| (later.beside)(memory, plan))
+    /// The results of the chapter's room; none where the chapter has no room of its own.
+    pub(crate) fn room(&self) -> Option<Results> {
+        let key = self.chapter.get().key();
+        self.results.try_get_value()?.into_iter().find(|room| room.key == key)
+    }
+
+    /// The figure with this key, of the ground or of the chapter's room.
+    pub(crate) fn figure(&self, key: &str) -> Option<Figure> {
+        self.ground.with(|ground| ground.figure(key)).or_else(|| {
+            let put = self.room()?.live.get()?;
+            put.outcome.figure(key)
+        })
+    }
+
+    /// Every figure of the ground and of the chapter's room, in reading order.
+    pub(crate) fn figures(&self) -> Vec<Figure> {
+        let of_room = self.room().and_then(|room| room.live.get()).map(|put| put.outcome.figures());
+        self.ground.with(|ground| ground.figures_with(of_room.unwrap_or_default()))
+    }
+
+    /// How a figure comes about; nothing before the file with the words for it has come.
+    pub(crate) fn working(&self, key: &str) -> Option<Working> {
+        self.news.track();
+        let of_ground =
+            rooms::words::now().and_then(|words| self.ground.with(|ground| (words.working)(ground, key)));
+        of_ground.or_else(|| {
+            let put = self.room()?.live.get()?;
+            put.outcome.working(key)
+        })
+    }
+
+    /// Whether the rules of the ground have come, so that no finding means that there is none.
+    pub(crate) fn has_looked(&self) -> bool {
+        self.news.track();
+        rooms::words::now().is_some()
     }
 
     /// How the reader looks at the plan now.
@@ -250,16 +275,13 @@ impl Desk {
 
     /// The light the drawings of this chapter show.
     pub(crate) fn light_shown(&self) -> Daylight {
-        match self.chapter.get() {
-            Chapter::Layout => Daylight::Plain,
-            Chapter::Light => self.daylight.get(),
-        }
+        if self.chapter.get().is_lit() { self.daylight.get() } else { Daylight::Plain }
     }
 
-    /// What comes after the page stands, once it has.
-    pub(crate) fn later(&self) -> Option<Later> {
-        self.arrived.track();
-        later::now()
+    /// Whether the room of the chapter turned to is here.
+    pub(crate) fn is_whole(&self) -> bool {
+        self.news.track();
+        self.chapter.get().file().is_none_or(rooms::is_here)
     }
 
     /// An element id that no other mounted page uses.
@@ -278,19 +300,19 @@ impl Desk {
     }
 
     /// The scenario with the edits still waiting for their frame.
-    fn latest(&self) -> Scenario {
+    pub(crate) fn latest(&self) -> Scenario {
         self.pending.try_get_value().flatten().unwrap_or_else(|| self.scenario.get_untracked())
     }
 
     /// Changes the scenario at the next frame, as part of a gesture that `settle` ends.
-    pub(crate) fn edit(&self, spot: Spot, change: impl FnOnce(&mut Scenario)) {
+    pub(crate) fn edit(&self, item_key: ItemKey, change: impl FnOnce(&mut Scenario)) {
         let before = self.latest();
         let mut after = before.clone();
         change(&mut after);
         if after == before {
             return;
         }
-        self.history.try_update_value(|history| history.touch(spot, &before, js_sys::Date::now()));
+        self.history.try_update_value(|history| history.touch(item_key, &before, js_sys::Date::now()));
         self.pending.set_value(Some(after));
         if self.frame.try_update_value(|frame| frame.is_none()) == Some(true) {
             let desk = *self;
@@ -303,37 +325,72 @@ impl Desk {
         self.flush();
         let now = self.scenario.get_untracked();
         self.history.try_update_value(|history| history.settle(&now, js_sys::Date::now()));
-        self.mark_reach();
+        self.tell_steps();
     }
 
     /// A whole gesture at once, one step to undo.
-    pub(crate) fn edit_now(&self, spot: Spot, change: impl FnOnce(&mut Scenario)) {
-        self.edit(spot, change);
+    pub(crate) fn edit_now(&self, item_key: ItemKey, change: impl FnOnce(&mut Scenario)) {
+        self.edit(item_key, change);
         self.settle();
         self.part();
     }
 
-    /// The next gesture is a step of its own, however soon it comes.
+    /// Makes the next gesture a step of its own, however soon it comes.
     pub(crate) fn part(&self) {
         self.history.try_update_value(History::part);
     }
 
     /// Turns a dial at the next frame.
     pub(crate) fn turn(&self, dial: Dial, value: f64) {
-        self.edit(dial.spot, |scenario| dial.set(scenario, value));
+        self.edit(dial.item_key, |scenario| dial.set(scenario, value));
     }
 
-    /// The hand has let go of a dial.
+    /// Shows a year at the next frame. Its dial isn't asked, because that knows whole years only, and while the years play the picture
+    /// moves between them.
+    pub(crate) fn show_year(&self, year: f64) {
+        self.edit(ItemKey::of("year"), |scenario| scenario.canopy.year = year);
+    }
+
+    /// Ends the gesture on a dial, once the hand has let go of it.
     pub(crate) fn let_go(&self, dial: Dial) {
-        self.edit(dial.spot, |scenario| dial.order(scenario));
+        self.edit(dial.item_key, |scenario| dial.order(scenario));
         self.settle();
     }
 
     /// Puts another scenario in place of this one, as one step to undo.
     pub(crate) fn replace(&self, scenario: Scenario) {
         self.settle();
-        self.edit_now(Spot::of("replace"), |present| *present = scenario);
+        self.edit_now(ItemKey::of("replace"), |present| *present = scenario);
         self.turned.update(|turned| *turned += 1);
+    }
+
+    /// Keeps the reader's own plan beside a link's that takes its place, and offers it back. One that waits already stays.
+    pub(crate) fn keep_own(self, scenario: Scenario, reader: Reader) {
+        if self.own.with_untracked(Option::is_none) {
+            let storage_key = self.storage_key.get_value();
+            self.own.set(Some(saved::keep_own(storage_key.as_deref(), scenario, reader)));
+        }
+    }
+
+    /// Puts the reader's own plan back in its place, as one step to undo.
+    pub(crate) fn take_own(self) {
+        let Some(own) = self.own.get_untracked() else { return };
+        if let Some(storage_key) = self.storage_key.get_value() {
+            // Saved at once and not when the plan stands still: the page may end before, and the plan would be lost.
+            saved::store(&storage_key, saved::file(&own.scenario, own.reader).as_deref());
+        }
+        self.let_go_of_own();
+        self.units.set(own.reader.units);
+        self.paper.set(own.reader.paper);
+        self.replace(own.scenario);
+    }
+
+    /// Lets go of the reader's own plan.
+    pub(crate) fn let_go_of_own(self) {
+        self.own.set(None);
+        if let Some(storage_key) = self.storage_key.get_value() {
+            saved::let_go_of_own(&storage_key);
+        }
     }
 
     pub(crate) fn undo(&self) {
@@ -351,13 +408,13 @@ impl Desk {
             self.scenario.set(scenario);
         }
         self.turned.update(|turned| *turned += 1);
-        self.mark_reach();
+        self.tell_steps();
     }
 
-    fn mark_reach(&self) {
-        let reach = self.history.try_update_value(|history| history.reach()).unwrap_or_default();
-        if self.reach.get_untracked() != reach {
-            self.reach.set(reach);
+    fn tell_steps(&self) {
+        let steps = self.history.try_update_value(|history| history.steps()).unwrap_or_default();
+        if self.steps.get_untracked() != steps {
+            self.steps.set(steps);
         }
     }
 

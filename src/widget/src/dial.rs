@@ -4,14 +4,18 @@
 //! are the same wherever a number is set.
 
 use drafting::Units;
-use drafting::measure::{editable, number, read, unit, write};
+use drafting::measure::{editable, number, one_way, read, unit, write};
+use planting::Kind;
 use planting::order::{sort_by, within};
-use planting::scenario::registry::Kind;
 use planting::{Fault, Problem, Quantity, Scenario, parameter};
+
+/// How far beside a whole step a value may lie and still count as on it `[steps]`: far above the rounding of a change of units, far
+/// below what anybody sets.
+const ON_A_STEP: f64 = 1e-6;
 
 /// Which number is meant: a parameter's key and, in a list, the item counted from 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub(crate) struct Spot {
+pub(crate) struct ItemKey {
     pub(crate) key: &'static str,
     pub(crate) item: Option<usize>,
 }
@@ -22,13 +26,13 @@ pub(crate) fn exact(value: f64) -> String {
     digits.map(String::from).unwrap_or_default()
 }
 
-impl Spot {
-    pub(crate) fn of(key: &'static str) -> Spot {
-        Spot { key, item: None }
+impl ItemKey {
+    pub(crate) fn of(key: &'static str) -> ItemKey {
+        ItemKey { key, item: None }
     }
 
-    pub(crate) fn item(key: &'static str, item: usize) -> Spot {
-        Spot { key, item: Some(item) }
+    pub(crate) fn item(key: &'static str, item: usize) -> ItemKey {
+        ItemKey { key, item: Some(item) }
     }
 
     /// The field as problems name it.
@@ -40,12 +44,13 @@ impl Spot {
 /// A number that can be turned, SI throughout.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Dial {
-    pub(crate) spot: Spot,
+    pub(crate) item_key: ItemKey,
     pub(crate) quantity: Quantity,
     pub(crate) min: f64,
     pub(crate) max: f64,
     step_us: f64,
     step_metric: f64,
+    kind: Kind,
 }
 
 /// The least, greatest and step a slider works with, in the reader's unit, all on the step's grid.
@@ -58,10 +63,12 @@ pub(crate) struct SliderRange {
 
 impl Dial {
     /// The dial of a parameter or list item; none where the key names no number.
-    pub(crate) fn of(spot: Spot) -> Option<Dial> {
-        match parameter(spot.key)?.kind {
+    pub(crate) fn of(item_key: ItemKey) -> Option<Dial> {
+        let kind = parameter(item_key.key)?.kind;
+        match kind {
             Kind::Number(number) => Some(Dial {
-                spot,
+                kind,
+                item_key,
                 quantity: number.quantity,
                 min: number.min,
                 max: number.max,
@@ -69,7 +76,8 @@ impl Dial {
                 step_metric: number.step_metric,
             }),
             Kind::Lengths(lengths) => Some(Dial {
-                spot,
+                kind,
+                item_key,
                 quantity: Quantity::Length,
                 min: lengths.min,
                 max: lengths.max,
@@ -82,7 +90,7 @@ impl Dial {
 
     /// Its value; none for an item the list no longer has.
     pub(crate) fn value(&self, scenario: &Scenario) -> Option<f64> {
-        match (parameter(self.spot.key)?.kind, self.spot.item) {
+        match (self.kind, self.item_key.item) {
             (Kind::Number(number), _) => Some((number.get)(scenario)),
             (Kind::Lengths(lengths), Some(item)) => {
                 (lengths.get)(scenario).get(item).map(|length| length.value)
@@ -93,9 +101,9 @@ impl Dial {
 
     /// Sets it.
     pub(crate) fn set(&self, scenario: &mut Scenario, value: f64) {
-        match (parameter(self.spot.key).map(|parameter| parameter.kind), self.spot.item) {
-            (Some(Kind::Number(number)), _) => (number.set)(scenario, value),
-            (Some(Kind::Lengths(lengths)), Some(item)) => {
+        match (self.kind, self.item_key.item) {
+            (Kind::Number(number), _) => (number.set)(scenario, value),
+            (Kind::Lengths(lengths), Some(item)) => {
                 let mut items = (lengths.get)(scenario).to_vec();
                 if let Some(length) = items.get_mut(item) {
                     length.value = value;
@@ -109,7 +117,7 @@ impl Dial {
     /// Puts a list back in order, lowest first, once a hand has let go of an item; a plain number has
     /// no order.
     pub(crate) fn order(&self, scenario: &mut Scenario) {
-        if let Some(Kind::Lengths(lengths)) = parameter(self.spot.key).map(|parameter| parameter.kind) {
+        if let Kind::Lengths(lengths) = self.kind {
             let mut items = (lengths.get)(scenario).to_vec();
             sort_by(&mut items, |a, b| a.value.total_cmp(&b.value));
             (lengths.set)(scenario, items);
@@ -131,15 +139,16 @@ impl Dial {
 
     /// So many steps on from a value, landing on a whole step.
     pub(crate) fn turned(&self, value: f64, steps: f64, units: Units) -> f64 {
-        let (step, hair) = (self.step(units), 1e-6);
-        let place = value / step;
-        let next = if steps > 0.0 { (place + hair).floor() + steps } else { (place - hair).ceil() + steps };
+        let step = self.step(units);
+        let from = value / step;
+        let next =
+            if steps > 0.0 { (from + ON_A_STEP).floor() + steps } else { (from - ON_A_STEP).ceil() + steps };
         within(next * step, self.min, self.max)
     }
 
     /// Why a value can't be taken, if it can't.
     pub(crate) fn fault(&self, value: f64) -> Option<Fault> {
-        match parameter(self.spot.key)?.kind {
+        match self.kind {
             Kind::Number(number) => number.fault(value),
             Kind::Lengths(lengths) => lengths.fault(value),
             Kind::Choice(_) => None,
@@ -153,6 +162,9 @@ impl Dial {
                 "" => "nothing".to_owned(),
                 other => format!("\u{201c}{}\u{201d}", other.chars().take(24).collect::<String>()),
             };
+            if let Some(plain) = one_way(text) {
+                return Err(Fault::Ambiguous { got, plain });
+            }
             return Err(Fault::NotANumber { got, min: self.min, max: self.max, quantity: self.quantity });
         };
         self.fault(value).map_or(Ok(value), Err)
@@ -160,7 +172,7 @@ impl Dial {
 
     /// A fault of this field as a problem.
     pub(crate) fn problem(&self, fault: Fault) -> Problem {
-        Problem::new(&self.spot.field(), fault)
+        Problem::new(&self.item_key.field(), fault)
     }
 
     /// The value as a reader reads it, with its unit.
@@ -196,10 +208,9 @@ impl Dial {
     /// The range of the slider: the parameter's, drawn in to whole steps.
     pub(crate) fn slider(&self, units: Units) -> SliderRange {
         let (step, one) = (self.step(units), unit(self.quantity, units).one);
-        let hair = 1e-6;
         SliderRange {
-            min: tidy((self.min / step - hair).ceil() * step / one),
-            max: tidy((self.max / step + hair).floor() * step / one),
+            min: tidy((self.min / step - ON_A_STEP).ceil() * step / one),
+            max: tidy((self.max / step + ON_A_STEP).floor() * step / one),
             step: tidy(step / one),
         }
     }
@@ -222,7 +233,7 @@ mod tests {
 
     #[test]
     fn sliders_stand_on_round_numbers() {
-        let spacing = Dial::of(Spot::of("in_row_spacing")).unwrap();
+        let spacing = Dial::of(ItemKey::of("in_row_spacing")).unwrap();
         assert_eq!(spacing.slider(Units::Us), SliderRange { min: 1.0, max: 30.0, step: 0.25 });
         assert_eq!(spacing.slider(Units::Metric), SliderRange { min: 0.35, max: 9.1, step: 0.05 });
     }
@@ -231,7 +242,7 @@ mod tests {
     fn every_default_survives_the_slider() {
         let scenario = Scenario::default();
         for parameter in REGISTRY {
-            let Some(dial) = Dial::of(Spot::of(parameter.key)) else { continue };
+            let Some(dial) = Dial::of(ItemKey::of(parameter.key)) else { continue };
             let Some(value) = dial.value(&scenario) else { continue };
             let back = dial.of_slider(dial.to_slider(value, Units::Us), Units::Us);
             assert!((back - value).abs() <= 1e-9 * value.abs().max(1.0), "{}", parameter.key);
@@ -240,7 +251,7 @@ mod tests {
 
     #[test]
     fn turning_lands_on_whole_steps() {
-        let row = Dial::of(Spot::of("row_width")).unwrap();
+        let row = Dial::of(ItemKey::of("row_width")).unwrap();
         for (from, steps, to) in
             [(12.0, 1.0, 12.5), (12.0, -1.0, 11.5), (12.2, 1.0, 12.5), (12.2, -1.0, 12.0), (39.9, 10.0, 40.0)]
         {
@@ -251,9 +262,15 @@ mod tests {
 
     #[test]
     fn bad_entries_say_what_is_allowed() {
-        let row = Dial::of(Spot::of("row_width")).unwrap();
+        let row = Dial::of(ItemKey::of("row_width")).unwrap();
         assert!(matches!(row.read("twelve", Units::Us), Err(Fault::NotANumber { .. })));
         assert!(matches!(row.read("99", Units::Us), Err(Fault::OutOfRange { .. })));
         assert_eq!(row.read("12", Units::Us).ok(), Some(feet(12.0).value));
+        let fault = row.read("12,5", Units::Us).expect_err("a comma before one digit");
+        let said = drafting::wording::problem(&row.problem(fault), Units::Us);
+        assert!(
+            said.starts_with("Row width is written \u{201c}12,5\u{201d}") && said.contains("write 12.5"),
+            "{said}"
+        );
     }
 }

@@ -3,21 +3,20 @@
 //! The frame is the measured size of the pane in whole pixels, so that a unit of the drawing is a
 //! pixel under the hand. Each layer is one text; a layer that reads the same isn't touched.
 
-use crate::desk::{Desk, Shared};
-use crate::dial::Spot;
-use crate::grip::grip;
+use crate::desk::Desk;
+use crate::dial::ItemKey;
+use crate::grip::{Hold, grip};
 use crate::piece::{Piece, classed, svg};
-use crate::signal::{Memo, RwSignal, StoredValue};
-use drafting::{Frame, Handle, LayerName, Projection, ScaleChoice, Sheet, View};
+use crate::reactive::*;
+use crate::rooms::{self, Basis};
+use crate::shared::Shared;
+use crate::signal::{Derived, Owned, State};
+use drafting::{Frame, Handle, LayerName, Plain, ScaleChoice, Sheet, View};
 use drafting::{draw_elevation, draw_plan, draw_section};
-use leptos::prelude::*;
 use planting::digits::fixed;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Element, ResizeObserver};
-
-/// The scale and place a drawing is held at while a hand drags in it.
-pub(crate) type Hold = Option<(Projection, Option<Projection>)>;
 
 /// Watches the size of an element until it is dropped.
 struct Watch {
@@ -42,9 +41,9 @@ fn size_of(element: &Element) -> Option<(f64, f64)> {
 pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
     let pane = classed("div", "rl-pane");
     let measured = pane.element();
-    let size = RwSignal::new(None::<(f64, f64)>);
-    let watch = StoredValue::new(None::<Watch>);
-    let hold = RwSignal::new(None as Hold);
+    let size = State::new(None::<(f64, f64)>);
+    let watch = Owned::new(None::<Watch>);
+    let hold = State::new(None as Hold);
 
     Effect::new(move || {
         let measure = {
@@ -64,22 +63,33 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
         }
     });
 
-    let sheet = Memo::new(move |_| {
+    let sheet = Derived::new(move |_| {
         let (width, height) = size.get()?;
-        let later = desk.later();
-        let painters = later.map(|later| later.painters);
-        let frame = Frame::screen(width, height, desk.units.get()).lit(desk.light_shown(), painters);
+        let frame = Frame::screen(width, height, desk.units.get());
         let frame = match hold.get() {
-            Some((projection, detail)) => frame.with_scale(ScaleChoice::Hold(projection, detail)),
+            Some(held) => frame.with_scale(ScaleChoice::Hold(held)),
             None => frame,
         };
-        let plan = desk.plan.get();
+        let ground = desk.ground.get();
+        // Before a chapter's room has come, its drawings are plain; its outcome, asked for first, tells when it has.
+        let room = desk.room().and_then(|results| {
+            let put = results.live.get()?;
+            Some((rooms::chapter_room(results.key)?, results, put))
+        });
+        let over = match &room {
+            Some((room, _, put)) => (room.over)(&*put.outcome, desk.light_shown()),
+            None => Box::new(Plain),
+        };
         Some(Shared::new(match view {
-            View::Plan => draw_plan(&plan, frame),
-            View::Section => draw_section(&plan, frame),
-            View::Elevation => draw_elevation(&plan, frame),
-            View::Pair => (later?.pair)(&plan, &*desk.beside(&plan)?, frame),
-            View::Years => desk.years.with(|years| Some((later?.years)(&plan, years, frame)))?,
+            View::Plan => draw_plan(&ground, frame, &*over),
+            View::Section => draw_section(&ground, frame, &*over),
+            View::Elevation => draw_elevation(&ground, frame, &*over),
+            _ => {
+                let (room, results, put) = room.as_ref()?;
+                let is_still = results.is_solved(&ground);
+                let basis = Basis { ground: &ground, outcome: &*put.outcome, is_still };
+                results.with_memory(room, |memory| (room.view)(view, basis, memory, frame)).flatten()?
+            }
         }))
     });
     let view_box = move || {
@@ -88,14 +98,14 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
     };
     let description =
         move || sheet.with(|sheet| sheet.as_ref().map(|sheet| sheet.description.clone())).unwrap_or_default();
-    let spots = Memo::new(move |_| {
+    let item_keys = Derived::new(move |_| {
         sheet.with(|sheet| {
             let handles = sheet.as_ref().map(|sheet| sheet.handles.as_slice()).unwrap_or_default();
-            let reached = |handle: &&Handle| desk.face.with(|face| face.hands.may_move(handle.parameter));
+            let may_move = |handle: &&Handle| desk.face.with(|face| face.hands.may_move(handle.parameter));
             handles
                 .iter()
-                .filter(reached)
-                .map(|handle| Spot { key: handle.parameter, item: handle.item })
+                .filter(may_move)
+                .map(|handle| ItemKey { key: handle.parameter, item: handle.item })
                 .collect::<Vec<_>>()
         })
     });
@@ -112,13 +122,13 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
         .set("role", "group")
         .set("aria-label", &format!("{}: handles", view.title()))
         .says("viewBox", view_box)
-        .each(move || spots.get(), move |spot| grip(desk, view, sheet, hold, spot));
+        .each(move || item_keys.get(), move |item_key| grip(desk, view, sheet, hold, item_key));
     classed("figure", &format!("rl-drawing rl-drawing-{}", view.key()))
         .set("data-view", view.key())
         .with(pane.with(board).with(grips))
 }
 
-fn layer(sheet: Memo<Option<Shared<Sheet>>>, place: usize, name: LayerName) -> Piece {
+fn layer(sheet: Derived<Option<Shared<Sheet>>>, place: usize, name: LayerName) -> Piece {
     let markup = move || {
         sheet
             .with(|sheet| {

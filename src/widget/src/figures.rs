@@ -1,38 +1,47 @@
 //! Every figure of the plan under its head, each with its working.
 
 use crate::desk::Desk;
-use crate::dial::Spot;
+use crate::dial::ItemKey;
 use crate::dial::exact;
-use crate::piece::{Piece, button, classed, html};
-use crate::signal::{Memo, RwSignal};
+use crate::piece::{Piece, button, classed, folded, html};
+use crate::signal::{Derived, State};
 use crate::working::{certainty_class, reading, working};
+use planting::kit::figure::subjects;
 use planting::{Certainty, Subject};
 use web_sys::Event;
 
 /// The list of figures.
 pub(crate) fn figures(desk: Desk) -> Piece {
+    let heads = move || subjects(&desk.figures());
+    let spots = Derived::new(move |_| heads().iter().map(|head| ItemKey::of(head.key)).collect::<Vec<_>>());
+    let made = move |spot: ItemKey| {
+        let head = heads().into_iter().find(|head| head.key == spot.key);
+        head.map(|head| group(desk, head)).into_iter().collect()
+    };
     classed("section", "rl-figures")
         .set("aria-label", "All figures")
         .with(classed("h2", "rl-h2").text("All figures"))
-        .with_all(Subject::ALL.into_iter().map(|subject| group(desk, subject)).collect())
+        // A group that stands open stays so when another comes or goes.
+        .with(html("div").each(move || spots.get(), made))
 }
 
 fn group(desk: Desk, subject: Subject) -> Piece {
-    let keys = Memo::new(move |_| {
-        desk.plan.with(|plan| {
-            let figures = plan.figures.iter().filter(|figure| figure.subject == subject);
-            figures.map(|figure| Spot::of(figure.key)).collect::<Vec<_>>()
-        })
+    // Rows that nobody sees are not made: the list is long, and each of its numbers would follow every slider.
+    let open = State::new(false);
+    let keys = Derived::new(move |_| {
+        let figures = if open.get() { desk.figures() } else { Vec::new() };
+        let under = figures.iter().filter(|figure| figure.subject == subject);
+        under.map(|figure| ItemKey::of(figure.key)).collect::<Vec<_>>()
     });
-    classed("details", "rl-subject")
-        .marked("hidden", move || keys.with(Vec::is_empty))
-        .with(classed("summary", "rl-group-head").text(subject.label()))
-        .with(classed("ul", "rl-figure-list").each(move || keys.get(), move |spot| vec![row(desk, spot.key)]))
+    folded("rl-subject", open).with(classed("summary", "rl-group-head").text(subject.label)).with(
+        classed("ul", "rl-figure-list")
+            .each(move || keys.get(), move |item_key| vec![row(desk, item_key.key)]),
+    )
 }
 
 fn row(desk: Desk, key: &'static str) -> Piece {
     let now = reading(desk, key);
-    let open = RwSignal::new(false);
+    let open = State::new(false);
     let certainty = move || {
         now.with(|reading| reading.as_ref().map_or(Certainty::Assumption, |reading| reading.certainty))
     };

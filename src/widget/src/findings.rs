@@ -1,45 +1,49 @@
 //! What is wrong with the plan and what cures it, the gravest first.
 
 use crate::browser::show_field;
+use crate::controls::is_shown;
 use crate::desk::Desk;
-use crate::dial::Spot;
+use crate::dial::ItemKey;
+use crate::fetching::lack;
 use crate::piece::{Piece, button, classed, html, svg};
-use crate::signal::Memo;
+use crate::reactive::*;
+use crate::signal::Derived;
 use crate::terms::with_terms;
 use crate::working::certainty_chip;
 use drafting::wording::sentence;
-use leptos::prelude::*;
 use planting::{Advice, Severity};
 use web_sys::Event;
 
 /// The list of findings.
 pub(crate) fn findings(desk: Desk) -> Piece {
-    let rules = Memo::new(move |_| {
-        desk.plan.with(|plan| plan.advice.iter().map(|advice| Spot::of(advice.rule)).collect::<Vec<_>>())
+    let rules = Derived::new(move |_| {
+        desk.findings.with(|found| found.iter().map(|advice| ItemKey::of(advice.rule)).collect::<Vec<_>>())
     });
     classed("section", "rl-advice")
         .set("aria-label", "Findings")
         .with(classed("h2", "rl-h2").text("What to look at"))
+        .shows(move || lack(desk, Some("words"), "What to look at can\u{2019}t be said yet."))
         .with(
             classed("p", "rl-all-well")
-                .marked("hidden", move || !rules.with(Vec::is_empty))
+                .marked("hidden", move || !rules.with(Vec::is_empty) || !desk.has_looked())
                 .text("Nothing to fix in this plan."),
         )
         .with(
-            classed("ul", "rl-findings").each(move || rules.get(), move |spot| vec![finding(desk, spot.key)]),
+            classed("ul", "rl-findings")
+                .each(move || rules.get(), move |item_key| vec![finding(desk, item_key.key)]),
         )
 }
 
 fn finding(desk: Desk, rule: &'static str) -> Piece {
-    // Compared without the fields and the source, which stay the same for a rule.
-    let now = move || desk.plan.with(|plan| plan.advice.iter().find(|advice| advice.rule == rule).cloned());
+    // The finding of this rule as it stands. Its fields and its source stay the same for a rule, so its foot is made only once.
+    let now = move || desk.findings.with(|found| found.iter().find(|advice| advice.rule == rule).cloned());
     let words = |of: fn(&Advice) -> &planting::Message| {
-        let now = Memo::new(move |_| {
+        let now = Derived::new(move |_| {
             now().map(|advice| sentence(of(&advice), desk.units.get())).unwrap_or_default()
         });
         html("p").shows(move || with_terms(desk, &now.get()))
     };
-    let head = Memo::new(move |_| now().map(|advice| (advice.severity, advice.title)));
+    let head = Derived::new(move |_| now().map(|advice| (advice.severity, advice.title)));
     let foot = untrack(now).map(|advice| foot(desk, &advice));
     classed("li", "rl-finding")
         .set("data-rule", rule)
@@ -62,22 +66,18 @@ fn foot(desk: Desk, advice: &Advice) -> Piece {
     let fields = advice.fields;
     let show = move |_: Event| {
         // The first field may have no part in this plan; then the next one cures it.
-        let host = desk.host();
-        let shown = |key: &str| {
-            host.query_selector(&format!("[data-control=\"{key}\"]:not([hidden])"))
-                .is_ok_and(|row| row.is_some())
-        };
-        let list_first = |key: &&&str| shown(key) && show_field(&host, key);
-        let _ = fields.iter().find(list_first);
+        if let Some(key) = fields.iter().find(|key| is_shown(desk, key)) {
+            show_field(desk.host(), key);
+        }
     };
     let source = classed("span", "rl-quiet")
         .text(advice.source.citation)
         .text(" ")
         .with(certainty_chip(advice.source.certainty));
-    let out_of_reach = move || desk.face.with(|face| !fields.iter().any(|key| face.hands.may_move(key)));
+    let none_may_move = move || desk.face.with(|face| !fields.iter().any(|key| face.hands.may_move(key)));
     let button = button("rl-button")
         .set("data-action", "show-me")
-        .marked("hidden", out_of_reach)
+        .marked("hidden", none_may_move)
         .on("click", show)
         .text("Show me");
     classed("div", "rl-finding-foot").with(source).with(button)

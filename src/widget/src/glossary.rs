@@ -1,85 +1,47 @@
-//! Words of the trade, said plainly. Where one stands in a text it can be tapped or hovered.
+//! Words of the trade. Where one stands in a text it can be tapped or hovered; what it means is said by `rooms/words.rs`, which comes
+//! when it is asked for.
 
 use planting::order::sort_by;
 
-/// A word and what it means.
+/// A word of the trade.
 #[derive(Debug, PartialEq)]
-pub(crate) struct Term {
-    /// The word as it heads its definition.
+pub(crate) struct TradeWord {
+    /// The word as it heads its definition; its meaning is found by it.
     pub(crate) name: &'static str,
     /// How it stands in running text, in lower case; longer forms first.
     forms: &'static [&'static str],
-    /// What it means.
-    pub(crate) meaning: &'static str,
 }
 
 /// A piece of a text.
 #[derive(Debug, PartialEq)]
-pub(crate) enum Piece<'a> {
+pub(crate) enum TextPart<'a> {
     /// Plain words.
     Plain(&'a str),
     /// A word with a meaning, as it stands in the text.
-    Term(&'a str, &'static Term),
+    Term(&'a str, &'static TradeWord),
 }
 
-static TERMS: &[Term] = &[
-    Term {
-        name: "Leader",
-        forms: &["central leader", "leaders", "leader"],
-        meaning: "The upright main stem of the tree. A spindle has one; a bi-axis tree has two.",
-    },
-    Term {
-        name: "Graft union",
-        forms: &["graft unions", "graft union"],
-        meaning: "The joint between rootstock and the cultivar grafted on it. It must stay above the soil, or the cultivar grows its own roots and the rootstock no longer holds the tree small.",
-    },
-    Term {
-        name: "Headland",
-        forms: &["headlands", "headland"],
-        meaning: "The free strip at the ends of the rows, for turning machines and for anchors.",
-    },
-    Term {
-        name: "Tie-back",
-        forms: &["tie-backs", "tie-back", "tied-back"],
-        meaning: "A row end with a leaning post and a guy wire to an anchor in the ground behind it.",
-    },
-    Term {
-        name: "H-brace",
-        forms: &["h-braces", "h-brace"],
-        meaning: "A row end of two upright posts with a rail between them and a diagonal wire; it needs no anchor in the headland.",
-    },
-    Term {
-        name: "Embedment",
-        forms: &["post depth in the ground", "depth in the ground", "embedment"],
-        meaning: "How deep a post stands in the ground. The deeper it stands, the more push it takes at the top.",
-    },
-    Term {
+static TRADE_WORDS: &[TradeWord] = &[
+    TradeWord { name: "Leader", forms: &["central leader", "leaders", "leader"] },
+    TradeWord { name: "Graft union", forms: &["graft unions", "graft union"] },
+    TradeWord { name: "Headland", forms: &["headlands", "headland"] },
+    TradeWord { name: "Tie-back", forms: &["tie-backs", "tie-back", "tied-back"] },
+    TradeWord { name: "H-brace", forms: &["h-braces", "h-brace"] },
+    TradeWord { name: "Embedment", forms: &["post depth in the ground", "depth in the ground", "embedment"] },
+    TradeWord {
         name: "Trunk area (TCSA)",
         forms: &["trunk cross-section", "trunk areas", "trunk area", "tcsa"],
-        meaning: "Cross-section of the trunk about a foot above the union. Trials compare the vigour of rootstocks by it, and crop load is counted per square centimetre of it.",
     },
-    Term {
-        name: "In-row spacing",
-        forms: &["in-row spacing"],
-        meaning: "Distance from one trunk to the next along the row.",
-    },
-    Term {
-        name: "Canopy fill",
-        forms: &["canopy fill"],
-        meaning: "Volume of the crowns against the space they are given. Near 100 % the planting uses its space; a young one is far below.",
-    },
-    Term {
-        name: "Row azimuth",
-        forms: &["row direction", "row azimuth"],
-        meaning: "The direction the rows run, clockwise from north. 0° is north-south, 90° is east-west.",
-    },
+    TradeWord { name: "In-row spacing", forms: &["in-row spacing"] },
+    TradeWord { name: "Canopy fill", forms: &["canopy fill"] },
+    TradeWord { name: "Row azimuth", forms: &["row direction", "row azimuth"] },
 ];
 
-/// Splits a text at the first standing of each term.
-pub(crate) fn marked(text: &str) -> Vec<Piece<'_>> {
+/// Splits a text where each word of the trade first stands in it.
+pub(crate) fn marked(text: &str) -> Vec<TextPart<'_>> {
     let lower = text.to_ascii_lowercase();
-    let mut found: Vec<(usize, usize, &'static Term)> = Vec::new();
-    for term in TERMS {
+    let mut found: Vec<(usize, usize, &'static TradeWord)> = Vec::new();
+    for term in TRADE_WORDS {
         let place =
             term.forms.iter().find_map(|form| stands_at(&lower, form).map(|at| (at, at + form.len())));
         if let Some((from, to)) = place
@@ -93,18 +55,18 @@ pub(crate) fn marked(text: &str) -> Vec<Piece<'_>> {
     let mut after = 0;
     for (from, to, term) in found {
         if from > after {
-            pieces.push(Piece::Plain(&text[after..from]));
+            pieces.push(TextPart::Plain(&text[after..from]));
         }
-        pieces.push(Piece::Term(&text[from..to], term));
+        pieces.push(TextPart::Term(&text[from..to], term));
         after = to;
     }
     if after < text.len() {
-        pieces.push(Piece::Plain(&text[after..]));
+        pieces.push(TextPart::Plain(&text[after..]));
     }
     pieces
 }
 
-/// Where a form stands as a word of its own.
+/// Where a form stands as a whole word, not as a part of a longer one.
 fn stands_at(lower: &str, form: &str) -> Option<usize> {
     let is_letter = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_alphanumeric);
     let bytes = lower.as_bytes();
@@ -121,13 +83,20 @@ mod tests {
     use super::*;
 
     #[test]
+    fn every_word_has_its_meaning() {
+        for term in TRADE_WORDS {
+            assert!(!crate::rooms::words::meaning(term.name).is_empty(), "{}", term.name);
+        }
+    }
+
+    #[test]
     fn terms_are_found_once_and_whole() {
         let pieces = marked("Headland at row ends; a headland is not headlanded. Graft union low.");
         let terms: Vec<&str> = pieces
             .iter()
             .filter_map(|piece| match piece {
-                Piece::Term(word, _) => Some(*word),
-                Piece::Plain(_) => None,
+                TextPart::Term(word, _) => Some(*word),
+                TextPart::Plain(_) => None,
             })
             .collect();
         assert_eq!(terms, ["Headland", "Graft union"]);
@@ -139,7 +108,7 @@ mod tests {
             let joined: String = marked(text)
                 .iter()
                 .map(|piece| match piece {
-                    Piece::Plain(words) | Piece::Term(words, _) => *words,
+                    TextPart::Plain(words) | TextPart::Term(words, _) => *words,
                 })
                 .collect();
             assert_eq!(joined, text);

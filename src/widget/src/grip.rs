@@ -4,13 +4,13 @@
 //! number has a slider and a field among the controls; this is the third way, not the only one.
 
 use crate::browser::broad_pointer;
-use crate::desk::{Desk, Shared};
-use crate::dial::{Dial, Spot, exact};
-use crate::drawing::Hold;
+use crate::desk::Desk;
+use crate::dial::{Dial, ItemKey, exact};
 use crate::piece::{Piece, svg};
-use crate::signal::{Memo, RwSignal, StoredValue};
+use crate::shared::Shared;
+use crate::signal::{Derived, Owned, State};
 use drafting::sheet::{Handle, ems};
-use drafting::{Sheet, View};
+use drafting::{Direction, Held, Point, Sheet, View};
 use js_sys::Reflect;
 use planting::digits::fixed;
 use planting::order::within;
@@ -19,50 +19,57 @@ use web_sys::{Event, KeyboardEvent, PointerEvent, SvgElement};
 
 /// Lettering of the bubble beside a knob `[px]`.
 const LETTERING: f64 = 12.0;
-/// From the knob's centre to the bubble `[px]`.
+/// Distance from the knob's centre to the bubble `[px]`.
 const APART: f64 = 16.0;
-/// The knob `[px]`.
+/// Radius of the knob `[px]`.
 const KNOB: f64 = 6.0;
 /// How far from its centre a knob can be grabbed where it stands alone: by a mouse, by a finger `[px]`.
-const REACH: [f64; 2] = [14.0, 22.0];
+const GRAB_RADIUS: [f64; 2] = [14.0, 22.0];
+
+/// The scale and place a drawing is held at while a hand drags in it, so that the ground doesn't move under the hand.
+pub(crate) type Hold = Option<Held>;
 
 /// What was true when the knob was grabbed.
 #[derive(Clone, Copy)]
 struct Grab {
     pointer: i32,
-    at: (f64, f64),
-    grows: (f64, f64),
+    at: Point,
+    grows: Direction,
     per_unit: f64,
     value: f64,
 }
 
 impl Grab {
-    fn value_at(&self, (x, y): (f64, f64)) -> f64 {
-        let along = (x - self.at.0) * self.grows.0 + (y - self.at.1) * self.grows.1;
+    fn value_at(&self, pointer: Point) -> f64 {
+        let along = self.grows.along(pointer.x - self.at.x, pointer.y - self.at.y);
         self.value + along * self.per_unit
     }
 }
 
-/// Where a pointer is, in fractions of a pixel, which web-sys cuts off: a pixel lost is a step lost where steps are small.
-fn place_of(event: &PointerEvent) -> (f64, f64) {
+/// Where a pointer is, in fractions of a pixel. web-sys cuts the fractions off, so they are read by name: where a step is less than a
+/// pixel, a fraction lost is a step lost.
+fn pointer_at(event: &PointerEvent) -> Point {
     let along = |name: &str| Reflect::get(event, &name.into()).ok().and_then(|place| place.as_f64());
-    (along("clientX").unwrap_or_default(), along("clientY").unwrap_or_default())
+    Point::new(along("clientX").unwrap_or_default(), along("clientY").unwrap_or_default())
 }
 
 /// One handle.
 pub(crate) fn grip(
     desk: Desk,
     view: View,
-    sheet: Memo<Option<Shared<Sheet>>>,
-    hold: RwSignal<Hold>,
-    spot: Spot,
+    sheet: Derived<Option<Shared<Sheet>>>,
+    hold: State<Hold>,
+    item_key: ItemKey,
 ) -> Vec<Piece> {
-    let Some(dial) = Dial::of(spot) else { return Vec::new() };
-    let handle =
-        Memo::new(move |_| sheet.with(|sheet| sheet.as_ref().and_then(|sheet| find(sheet, spot).cloned())));
-    let room = move || sheet.with(|sheet| sheet.as_ref().map(|sheet| reach(sheet, spot))).unwrap_or_default();
-    let grab = StoredValue::new(None::<Grab>);
-    let busy = RwSignal::new(false);
+    let Some(dial) = Dial::of(item_key) else { return Vec::new() };
+    let handle = Derived::new(move |_| {
+        sheet.with(|sheet| sheet.as_ref().and_then(|sheet| find(sheet, item_key).cloned()))
+    });
+    let radius = move || {
+        sheet.with(|sheet| sheet.as_ref().map(|sheet| grab_radius(sheet, item_key))).unwrap_or_default()
+    };
+    let grab = Owned::new(None::<Grab>);
+    let busy = State::new(false);
 
     let press = move |event: PointerEvent| {
         let grabbed = handle.get_untracked().zip(sheet.get_untracked());
@@ -76,12 +83,12 @@ pub(crate) fn grip(
         desk.part();
         grab.set_value(Some(Grab {
             pointer: event.pointer_id(),
-            at: place_of(&event),
+            at: pointer_at(&event),
             grows: handle.grows,
             per_unit: handle.per_unit,
             value: handle.value,
         }));
-        hold.set(Some((sheet.projection, sheet.detail)));
+        hold.set(Some(sheet.held()));
         busy.set(true);
     };
     let drag = move |event: PointerEvent| {
@@ -89,7 +96,7 @@ pub(crate) fn grip(
         else {
             return;
         };
-        desk.turn(dial, dial.snap(grab.value_at(place_of(&event)), desk.units.get_untracked()));
+        desk.turn(dial, dial.snap(grab.value_at(pointer_at(&event)), desk.units.get_untracked()));
     };
     let release = move || {
         if grab.try_update_value(Option::take).flatten().is_some() {
@@ -99,16 +106,17 @@ pub(crate) fn grip(
             busy.set(false);
         }
     };
-    // The last move may not have been told: where the pointer is let go counts too, unless it has never left its place.
+    // The browser may not have reported the last move, so the place where the pointer is let go counts too. Where it is still
+    // where it was pressed, there was no drag, and nothing changes.
     let let_go = move |event: PointerEvent| {
-        if grab.try_get_value().flatten().is_some_and(|grab| grab.at != place_of(&event)) {
+        if grab.try_get_value().flatten().is_some_and(|grab| grab.at != pointer_at(&event)) {
             drag(event);
         }
         release();
     };
     let turn = move |event: KeyboardEvent| {
         let units = desk.units.get_untracked();
-        let Some(now) = desk.scenario.with_untracked(|scenario| dial.value(scenario)) else { return };
+        let Some(now) = dial.value(&desk.latest()) else { return };
         let turned = match event.key().as_str() {
             "ArrowRight" | "ArrowUp" => dial.turned(now, 1.0, units),
             "ArrowLeft" | "ArrowDown" => dial.turned(now, -1.0, units),
@@ -131,8 +139,9 @@ pub(crate) fn grip(
     };
     let place = move || handle.with(|handle| handle.as_ref().map(|handle| handle.at)).unwrap_or_default();
     let turned = move || {
-        let (x, y) = handle.with(|handle| handle.as_ref().map(|handle| handle.grows)).unwrap_or((1.0, 0.0));
-        format!("rotate({})", fixed(y.atan2(x).to_degrees(), 1))
+        let grows =
+            handle.with(|handle| handle.as_ref().map(|handle| handle.grows)).unwrap_or(Direction::RIGHT);
+        format!("rotate({})", fixed(grows.down.atan2(grows.right).to_degrees(), 1))
     };
     let in_unit = move |value: f64| exact(dial.to_slider(value, desk.units.get()));
     let value = move || handle.with(|handle| handle.as_ref().map(|handle| handle.value));
@@ -145,8 +154,8 @@ pub(crate) fn grip(
         .is("is-busy", move || busy.get())
         .set("role", "slider")
         .set("tabindex", "0")
-        .set("data-handle", spot.key)
-        .may("data-item", spot.item.map(|item| item.to_string()))
+        .set("data-handle", item_key.key)
+        .may("data-item", item_key.item.map(|item| item.to_string()))
         .set("data-handle-view", view.key())
         .may_say("aria-label", move || {
             handle.with(|handle| handle.as_ref().map(|handle| handle.label.clone()))
@@ -156,7 +165,7 @@ pub(crate) fn grip(
         .may_say("aria-valuenow", move || value().map(in_unit))
         .may_say("aria-valuetext", move || value().map(|value| dial.shown(value, desk.units.get())))
         .says("transform", move || {
-            let (x, y) = place();
+            let Point { x, y } = place();
             format!("translate({} {})", fixed(x, 2), fixed(y, 2))
         })
         // Not every browser heeds `touch-action` within a drawing; the finger then scrolls the page and the drag is lost.
@@ -175,7 +184,7 @@ pub(crate) fn grip(
         .with(
             svg("circle")
                 .set("class", "rl-grip-reach")
-                .styled("r", move || Some(format!("{}px", fixed(room(), 1)))),
+                .styled("r", move || Some(format!("{}px", fixed(radius(), 1)))),
         )
         .with(svg("g").says("transform", turned).with(marks))
         .with(svg("circle").set("class", "rl-grip-knob").set("r", &fixed(KNOB, 0)))
@@ -183,23 +192,28 @@ pub(crate) fn grip(
     vec![knob]
 }
 
-fn find(sheet: &Sheet, spot: Spot) -> Option<&Handle> {
-    sheet.handles.iter().find(|handle| handle.parameter == spot.key && handle.item == spot.item)
+fn find(sheet: &Sheet, item_key: ItemKey) -> Option<&Handle> {
+    sheet.handles.iter().find(|handle| handle.parameter == item_key.key && handle.item == item_key.item)
 }
 
 /// How far from its centre a knob can be grabbed: to the middle between it and the next, so that none lies over another `[px]`.
-fn reach(sheet: &Sheet, spot: Spot) -> f64 {
-    let own = find(sheet, spot).map(|own| own.at).unwrap_or_default();
-    let others = sheet.handles.iter().filter(|other| other.parameter != spot.key || other.item != spot.item);
-    let nearest =
-        others.map(|other| (other.at.0 - own.0).hypot(other.at.1 - own.1)).fold(f64::INFINITY, f64::min);
-    let [mouse, finger] = REACH;
+fn grab_radius(sheet: &Sheet, item_key: ItemKey) -> f64 {
+    let own = find(sheet, item_key).map(|own| own.at).unwrap_or_default();
+    let others =
+        sheet.handles.iter().filter(|other| other.parameter != item_key.key || other.item != item_key.item);
+    let nearest = others.map(|other| own.distance(other.at)).fold(f64::INFINITY, f64::min);
+    let [mouse, finger] = GRAB_RADIUS;
     within(nearest / 2.0, KNOB, if broad_pointer() { finger } else { mouse })
 }
 
 /// The value beside the knob, on whichever side the sheet has room.
-fn bubble(desk: Desk, dial: Dial, sheet: Memo<Option<Shared<Sheet>>>, handle: Memo<Option<Handle>>) -> Piece {
-    let text = Memo::new(move |_| {
+fn bubble(
+    desk: Desk,
+    dial: Dial,
+    sheet: Derived<Option<Shared<Sheet>>>,
+    handle: Derived<Option<Handle>>,
+) -> Piece {
+    let text = Derived::new(move |_| {
         handle
             .with(|handle| {
                 handle
@@ -208,10 +222,11 @@ fn bubble(desk: Desk, dial: Dial, sheet: Memo<Option<Shared<Sheet>>>, handle: Me
             })
             .unwrap_or_default()
     });
-    let room = Memo::new(move |_| {
+    let plate_box = Derived::new(move |_| {
         let width = text.with(|text| ems(text)) * LETTERING + 14.0;
         let height = LETTERING + 12.0;
-        let (x, y) = handle.with(|handle| handle.as_ref().map(|handle| handle.at)).unwrap_or_default();
+        let Point { x, y } =
+            handle.with(|handle| handle.as_ref().map(|handle| handle.at)).unwrap_or_default();
         let (sheet_width, sheet_height) =
             sheet.with(|sheet| sheet.as_ref().map(|sheet| (sheet.width, sheet.height))).unwrap_or_default();
         let left = if x + APART + width <= sheet_width { APART } else { (-APART - width).max(4.0 - x) };
@@ -226,11 +241,11 @@ fn bubble(desk: Desk, dial: Dial, sheet: Memo<Option<Shared<Sheet>>>, handle: Me
     });
     let plate = svg("rect")
         .set("rx", "4")
-        .says("width", move || fixed(room.get().2, 2))
-        .says("height", move || fixed(room.get().3, 2));
+        .says("width", move || fixed(plate_box.get().2, 2))
+        .says("height", move || fixed(plate_box.get().3, 2));
     let words = svg("text")
-        .says("x", move || fixed(room.get().2 / 2.0, 2))
-        .says("y", move || fixed(room.get().3 / 2.0, 2))
+        .says("x", move || fixed(plate_box.get().2 / 2.0, 2))
+        .says("y", move || fixed(plate_box.get().3 / 2.0, 2))
         .set("dy", "0.35em")
         .set("text-anchor", "middle")
         .set("font-size", &fixed(LETTERING, 0))
@@ -239,7 +254,7 @@ fn bubble(desk: Desk, dial: Dial, sheet: Memo<Option<Shared<Sheet>>>, handle: Me
         .set("class", "rl-bubble")
         .set("aria-hidden", "true")
         .says("transform", move || {
-            let (left, top, ..) = room.get();
+            let (left, top, ..) = plate_box.get();
             format!("translate({} {})", fixed(left, 1), fixed(top, 1))
         })
         .with(plate)
@@ -252,11 +267,12 @@ mod tests {
 
     #[test]
     fn a_drag_counts_only_along_the_handle() {
-        let grab = Grab { pointer: 1, at: (100.0, 100.0), grows: (0.0, -1.0), per_unit: 0.01, value: 2.0 };
-        for (pointer, value) in
+        let at = Point::new(100.0, 100.0);
+        let grab = Grab { pointer: 1, at, grows: Direction::UP, per_unit: 0.01, value: 2.0 };
+        for ((x, y), value) in
             [((100.0, 100.0), 2.0), ((180.0, 100.0), 2.0), ((100.0, 50.0), 2.5), ((90.0, 200.0), 1.0)]
         {
-            assert!((grab.value_at(pointer) - value).abs() < 1e-12);
+            assert!((grab.value_at(Point::new(x, y)) - value).abs() < 1e-12);
         }
     }
 }

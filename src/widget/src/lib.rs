@@ -7,38 +7,58 @@
 //! |---|---|
 //! | state, edits, frames, the last good plan | `desk`, `history`, `dial` |
 //! | where things stand on the page | `page`, and the style sheet `www/rowlight.css` |
-//! | elements that keep themselves up to date, what they follow | `piece`, `signal` |
+//! | elements that keep themselves up to date, what they follow | `piece`, `signal`, `shared` |
 //! | sliders, fields, menus, the wire list | `controls` |
 //! | drawings, handles | `drawing`, `grip` |
 //! | headline figures, workings, all figures | `strip`, `working`, `figures` |
 //! | findings, notices, spoken line, glossary | `findings`, `notice`, `speech`, `terms`, `glossary` |
 //! | the year and its play button | `year` |
-//! | chapters: what is drawn and what leads | `chapter` |
-//! | what survives a reload, what can be opened | `saved` |
+//! | chapters: what is drawn and what leads, the bar of them | `chapter`, `chapter_bar` |
+//! | what survives a reload, what can be opened, what a planner begins with | `saved`, `start` |
 //! | what an embedding page may call | `public` |
 //! | the printed sheet set | `print` |
-//! | what comes in a second file, after the page stands | `later` |
+//! | what comes in files of its own, chapter by chapter; when it is fetched | `rooms`, `fetching` |
+
+#![cfg_attr(test, allow(clippy::disallowed_methods, reason = "tests run on the host"))]
+#![cfg_attr(
+    not(test),
+    deny(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::indexing_slicing,
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        clippy::float_cmp
+    )
+)]
 
 mod browser;
 mod chapter;
+mod chapter_bar;
 mod controls;
 mod desk;
 mod dial;
 mod drawing;
+mod fetching;
 mod figures;
 mod findings;
 mod glossary;
 mod grip;
 mod history;
-mod later;
 mod notice;
+mod outcomes;
 mod page;
 mod piece;
 mod print;
 pub mod public;
+mod reactive;
+mod rooms;
 mod saved;
+mod shared;
 mod signal;
 mod speech;
+mod start;
 mod strip;
 mod terms;
 mod toolbar;
@@ -52,10 +72,10 @@ use web_sys::CustomEvent;
 /// The event a broken page tells of itself with, on the window.
 const BROKEN: &str = "rowlight-broken";
 
-/// Whether a panic has left half-done work behind.
+/// Whether there has been a panic, which leaves half-done work behind.
 static IS_BROKEN: AtomicBool = AtomicBool::new(false);
 
-/// From then on no hand is heard: the plan is saved as it was before.
+/// Once this is true, no listener does anything any more, so that the plan stays saved as it was before the panic.
 fn is_broken() -> bool {
     IS_BROKEN.load(Ordering::Relaxed)
 }

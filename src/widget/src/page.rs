@@ -1,46 +1,49 @@
 //! The page: drawings in the middle, controls beside them, the headline figures over them, the year under them.
 
-use crate::chapter::{chapter_bar, light_limits};
+use crate::chapter_bar::{chapter_bar, light_limits};
 use crate::controls::controls;
 use crate::desk::{Desk, Hands};
 use crate::drawing::drawing;
+use crate::fetching;
 use crate::figures::figures;
 use crate::findings::findings;
 use crate::is_broken;
-use crate::notice::{broken_notice, conflict_notice};
+use crate::notice::{broken_notice, conflict_notice, own_notice};
 use crate::piece::{Piece, classed};
 use crate::print;
+use crate::reactive::*;
 use crate::saved;
-use crate::signal::{StoredValue, watch};
+use crate::signal::{Owned, when_changed};
 use crate::speech::speech;
 use crate::strip::strip;
 use crate::terms::word_box;
 use crate::toolbar::toolbar;
 use crate::year::year_bar;
 use drafting::Daylight;
-use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
-use leptos::{ev, prelude::*};
 use std::time::Duration;
-use web_sys::Event;
+use wasm_bindgen::JsCast;
+use web_sys::{Event, KeyboardEvent};
 
 /// How long a plan must stand still before it is saved.
 const SAVE_AFTER: Duration = Duration::from_millis(400);
 
 /// The whole page.
-pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
-    if let Some(place) = place {
-        keep_saved(desk, place);
+pub(crate) fn page(desk: Desk, storage_key: Option<String>) -> Piece {
+    if let Some(storage_key) = storage_key {
+        keep_saved(desk, storage_key);
     }
     print::follow_print(desk);
-    let shortcuts = window_event_listener(ev::keydown, move |event| {
+    fetching::follow(desk);
+    let shortcuts = window_event_listener_untyped("keydown", move |event: Event| {
+        let Some(event) = event.dyn_ref::<KeyboardEvent>() else { return };
         if is_broken() {
             return;
         }
-        // In a page of somebody else's, only with the hand on this planner.
+        // In somebody else's page keys count only while this planner holds the focus.
         if !desk.alone && !desk.host().matches(":focus-within").unwrap_or(false) {
             return;
         }
-        // What is only looked at has no steps of the reader's to undo.
+        // Where the plan can only be looked at, the reader has made no steps to undo.
         let writes = (event.ctrl_key() || event.meta_key())
             && desk.face.with_untracked(|face| face.hands != Hands::Off);
         let in_field =
@@ -67,31 +70,36 @@ pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
                 .with(classed("span", "rl-what").text("planting planner")),
         )
         .with(toolbar(desk));
-    let drawings =
-        move || desk.chapter.get().views().iter().map(|view| drawing(desk, *view)).collect::<Vec<_>>();
+    let drawings = move || desk.chapter.get().views().map(|view| drawing(desk, view)).collect::<Vec<_>>();
     let main = classed("div", "rl-main")
         .with(chapter_bar(desk))
         .with(strip(desk))
         .shows(move || conflict_notice(desk))
         .with(
             classed("div", "rl-stage")
+                .shows(move || {
+                    let file = desk.chapter.get().file();
+                    fetching::lack(
+                        desk,
+                        file,
+                        "This chapter isn\u{2019}t whole: a part of it hasn\u{2019}t come.",
+                    )
+                })
                 .with(classed("div", "rl-drawings").shows(drawings))
                 .with(year_bar(desk)),
         );
-    let below =
-        classed("div", "rl-below").with(light_limits(desk)).with(findings(desk)).with(figures(desk)).with(
-            classed("p", "rl-limits").text(
-                "Planning estimate, not a design. Follow local codes, makers\u{2019} ratings and soil tests; \
-             have a licensed engineer check posts, anchors and any net.",
-            ),
-        );
+    let below = classed("div", "rl-below")
+        .with(light_limits(desk))
+        .with(findings(desk))
+        .with(figures(desk))
+        .with(classed("p", "rl-limits").text(drafting::packet::PLANNING_ESTIMATE));
     let work = classed("div", "rl-work")
         .with(classed("aside", "rl-controls").set("aria-label", "Controls").with_all(controls(desk)))
         .with(main)
         .with(below);
     classed("div", "rl-page")
-        // Not every browser gives the focus to a button that is tapped, and takes it again.
-        // Not every browser gives the focus to a word that is tapped, and takes it again: the box would stay.
+        // Pressing anywhere closes the box that explains a word. Waiting for the word to lose the focus wouldn't do: not every
+        // browser gives the focus to a word that is tapped.
         .on("pointerdown", move |_: Event| {
             if desk.word.with_untracked(Option::is_some) {
                 desk.word.set(None);
@@ -110,37 +118,49 @@ pub(crate) fn page(desk: Desk, place: Option<String>) -> Piece {
         .says("data-daylight", move || {
             if desk.daylight.get() == Daylight::Hour { "hour" } else { "season" }.to_owned()
         })
-        // For who waits: tests, and pages that ask for drawings.
-        .may_say("data-whole", move || desk.later().map(|_| "true".to_owned()))
+        // Tests, and pages that ask for drawings, wait for this mark.
+        .may_say("data-whole", move || desk.is_whole().then(|| "true".to_owned()))
         .with(head)
+        .shows(move || {
+            fetching::lack(
+                desk,
+                Some("print"),
+                "The sheets to print haven\u{2019}t come. Once they have, print again.",
+            )
+        })
         .shows(move || broken_notice(desk))
+        .shows(own_notice(desk))
         .with(work)
         .shows(move || word_box(desk))
         .with(speech(desk))
 }
 
-/// Saves the plan under `place` when it has stood still for a moment, and when the page goes away.
-fn keep_saved(desk: Desk, place: String) {
-    let place = StoredValue::new(place);
-    let waiting = StoredValue::new(None::<TimeoutHandle>);
+/// Saves the plan under `storage_key` when it has stood still for a moment, and when the page goes away.
+fn keep_saved(desk: Desk, storage_key: String) {
+    let storage_key = Owned::new(storage_key);
+    let waiting = Owned::new(None::<TimeoutHandle>);
     let stop = move || {
         if let Some(waiting) = waiting.try_update_value(Option::take).flatten() {
             waiting.clear();
         }
     };
-    let last = StoredValue::new(None::<String>);
+    let last = Owned::new(None::<String>);
     let save = move || {
+        // Where there is room for one plan only, the reader's own stays in its place.
+        if desk.own.try_with_untracked(|own| own.as_ref().is_some_and(|own| !own.beside)) == Some(true) {
+            return;
+        }
         // The last plan that works: a scenario at odds with itself would not open again.
-        let now = desk.plan.with_untracked(|plan| saved::file(&plan.scenario, desk.reader()));
-        // What hasn't changed here may have been changed in another window.
+        let now = desk.ground.with_untracked(|ground| saved::file(&ground.scenario, desk.reader()));
+        // A plan that hasn't changed here isn't saved again: another window may have saved a newer one meanwhile.
         if last.try_get_value().is_some_and(|last| last != now) {
-            saved::store(&place.get_value(), now.as_deref());
+            saved::store(&storage_key.get_value(), now.as_deref());
             last.set_value(now);
         }
     };
-    watch(
+    when_changed(
         move || {
-            desk.plan.track();
+            desk.ground.track();
             desk.units.track();
             desk.paper.track();
             desk.chapter.track();
@@ -155,7 +175,7 @@ fn keep_saved(desk: Desk, place: String) {
         save();
     });
     on_cleanup(move || {
-        // A planner taken away has its last change kept too.
+        // The last change before a planner is taken away is saved too.
         desk.flush();
         save();
         stop();

@@ -6,11 +6,11 @@
 //!
 //! What is read inside a closure (`says`, `reads`, `shows` …) is followed; the page changes where its answer does.
 
-use crate::dial::Spot;
+use crate::dial::ItemKey;
 use crate::is_broken;
-use crate::signal::StoredValue;
+use crate::reactive::*;
+use crate::signal::{Owned, State};
 use js_sys::Reflect;
-use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Element, Event, HtmlElement, Node};
@@ -22,7 +22,7 @@ const SVG: &str = "http://www.w3.org/2000/svg";
 pub(crate) struct Piece(Node);
 
 /// A text that changes.
-pub(crate) type Words = std::rc::Rc<dyn Fn() -> String>;
+pub(crate) type LiveText = std::rc::Rc<dyn Fn() -> String>;
 
 /// An HTML element.
 pub(crate) fn html(tag: &str) -> Piece {
@@ -44,6 +44,18 @@ pub(crate) fn button(class: &str) -> Piece {
     classed("button", class).set("type", "button")
 }
 
+/// A part that can be folded; the signal tells whether it is open, whoever opened it.
+pub(crate) fn folded(class: &str, open: State<bool>) -> Piece {
+    let details = classed("details", class);
+    let element = details.element();
+    details.turns("open", move || open.get()).on("toggle", move |_: Event| {
+        let is_open = element.has_attribute("open");
+        if open.try_with_untracked(|open| *open != is_open) == Some(true) {
+            open.set(is_open);
+        }
+    })
+}
+
 /// A text.
 pub(crate) fn text(words: &str) -> Piece {
     Piece(document().create_text_node(words).into())
@@ -51,6 +63,10 @@ pub(crate) fn text(words: &str) -> Piece {
 
 /// # Panics
 /// Where the browser makes no element. The page is then broken, and whoever loaded it is told.
+#[cfg_attr(
+    not(test),
+    expect(clippy::panic, reason = "without elements there is no page; whoever loaded it is told")
+)]
 fn made(element: Result<Element, JsValue>) -> Piece {
     match element {
         Ok(element) => Piece(element.into()),
@@ -60,14 +76,14 @@ fn made(element: Result<Element, JsValue>) -> Piece {
 
 /// Runs now, and again whenever something it reads has changed, until its owner is gone.
 fn follow(mut run: Box<dyn FnMut()>) {
-    StoredValue::new(RenderEffect::new(move |_: Option<()>| run()));
+    Owned::new(RenderEffect::new(move |_: Option<()>| run()));
 }
 
 /// Takes a value to where it is shown.
-type Put = Box<dyn FnMut(Option<&str>)>;
+type ShowText = Box<dyn FnMut(Option<&str>)>;
 
 /// Follows a value and hands it on where it isn't the one before.
-fn follow_words(value: Box<dyn Fn() -> Option<String>>, mut put: Put) {
+fn follow_words(value: Box<dyn Fn() -> Option<String>>, mut put: ShowText) {
     let mut before: Option<Option<String>> = None;
     follow(Box::new(move || {
         let now = value();
@@ -191,8 +207,9 @@ impl Piece {
         });
         let heard = Heard { node: self.0.clone(), event, act: Closure::wrap(act as Box<dyn FnMut(Event)>) };
         let _ = self.0.add_event_listener_with_callback(event, heard.act.as_ref().unchecked_ref());
-        // Held by the owner: left to the garbage collector, what comes and goes a thousand times fills the module's memory.
-        StoredValue::new(heard);
+        // Held by the owner and dropped with it. Left to the garbage collector, the listeners of pieces that come and go a thousand
+        // times would fill the module's memory.
+        Owned::new(heard);
         self
     }
 
@@ -250,23 +267,27 @@ impl Piece {
         self
     }
 
-    /// Pieces in it for each spot of a list; they stay as long as their spot does.
+    /// Pieces in it for each key of a list. As long as a key stays in the list, its pieces stay, and with them the focus.
     pub(crate) fn each(
         self,
-        list: impl Fn() -> Vec<Spot> + 'static,
-        make: impl Fn(Spot) -> Vec<Piece> + 'static,
+        list: impl Fn() -> Vec<ItemKey> + 'static,
+        make: impl Fn(ItemKey) -> Vec<Piece> + 'static,
     ) -> Piece {
         self.follow_list(Box::new(list), Box::new(make))
     }
 
-    fn follow_list(self, list: Box<dyn Fn() -> Vec<Spot>>, make: Box<dyn Fn(Spot) -> Vec<Piece>>) -> Piece {
+    fn follow_list(
+        self,
+        list: Box<dyn Fn() -> Vec<ItemKey>>,
+        make: Box<dyn Fn(ItemKey) -> Vec<Piece>>,
+    ) -> Piece {
         let parent = self.0.clone();
         let above = Owner::current().unwrap_or_default();
-        let mut standing: Vec<(Spot, Vec<Piece>, Owner)> = Vec::new();
+        let mut standing: Vec<(ItemKey, Vec<Piece>, Owner)> = Vec::new();
         follow(Box::new(move || {
-            let spots = list();
-            standing.retain(|(spot, pieces, owner)| {
-                let stays = spots.contains(spot);
+            let item_keys = list();
+            standing.retain(|(item_key, pieces, owner)| {
+                let stays = item_keys.contains(item_key);
                 if !stays {
                     pieces.iter().for_each(|piece| drop(parent.remove_child(&piece.0)));
                     owner.cleanup();
@@ -274,16 +295,16 @@ impl Piece {
                 stays
             });
             let mut next = Vec::new();
-            for spot in spots {
-                let kept = standing.iter().position(|(other, ..)| *other == spot);
+            for item_key in item_keys {
+                let kept = standing.iter().position(|(other, ..)| *other == item_key);
                 next.push(kept.map(|place| standing.remove(place)).unwrap_or_else(|| {
                     let owner = above.child();
-                    let pieces = owner.with(|| untrack(|| make(spot)));
-                    (spot, pieces, owner)
+                    let pieces = owner.with(|| untrack(|| make(item_key)));
+                    (item_key, pieces, owner)
                 }));
             }
             standing = next;
-            // From the last to the first; one that stands where it should isn't touched, or it would lose the focus.
+            // From the last to the first. A piece that already stands where it should isn't touched, or it would lose the focus.
             let mut after: Option<Node> = None;
             for piece in standing.iter().rev().flat_map(|(_, pieces, _)| pieces.iter().rev()) {
                 if piece.0.parent_node().is_none() || piece.0.next_sibling() != after {
@@ -305,28 +326,28 @@ struct Heard {
 
 impl Drop for Heard {
     fn drop(&mut self) {
-        // Elements may stand a moment longer, and taking them away is an event to some of them.
+        // The element may stand a moment longer than its owner, and some listeners would still be called when it is taken away.
         let _ = self.node.remove_event_listener_with_callback(self.event, self.act.as_ref().unchecked_ref());
     }
 }
 
 /// A page standing in its host. Dropping it takes the page away and lets go of all it held.
-pub(crate) struct Standing {
+pub(crate) struct Mounted {
     owner: Owner,
     page: Piece,
 }
 
 /// Puts a page into its host.
-pub(crate) fn stand(host: &HtmlElement, page: impl FnOnce() -> Piece) -> Standing {
+pub(crate) fn stand(host: &HtmlElement, page: impl FnOnce() -> Piece) -> Mounted {
     // An error says that an earlier page has done so.
     let _ = any_spawner::Executor::init_wasm_bindgen();
     let owner = Owner::new();
     let page = owner.with(page);
     let _ = host.append_child(&page.0);
-    Standing { owner, page }
+    Mounted { owner, page }
 }
 
-impl Drop for Standing {
+impl Drop for Mounted {
     fn drop(&mut self) {
         self.page.element().remove();
         self.owner.cleanup();

@@ -5,22 +5,21 @@
 //! words; the plan on the desk stays as it was.
 
 use crate::chapter::Chapter;
-use crate::controls::group_key;
 use crate::desk::{Desk, Face, Hands, Refusal};
-use crate::later;
 use crate::notice::sentences;
 use crate::page::page;
 use crate::piece::stand;
-use crate::saved::{self, Broken, Found, Reader, object, object_of, text_of};
-use crate::signal::{StoredValue, watch};
+use crate::reactive::*;
+use crate::rooms;
+use crate::saved::{self, Broken, Reader, object_of, text_of};
+use crate::signal::{Owned, when_changed};
+use crate::start::{Given, Start, plan_in, start, year_in};
 use crate::tell_of_panics;
-use drafting::export::Place;
-use drafting::{Units, measure, wording};
+use drafting::Units;
+use drafting::export::GeoPoint;
 use js_sys::{Array, Function, Reflect};
-use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
-use leptos::prelude::*;
-use planting::digits::decimal;
-use planting::{Figure, Plan, REGISTRY, Scenario, degrees};
+use planting::ground::Memory;
+use planting::{Ground, REGISTRY, Scenario, degrees};
 use std::any::Any;
 use std::cell::Cell;
 use std::rc::Rc;
@@ -37,7 +36,9 @@ const TELL_AFTER: Duration = Duration::from_millis(100);
 pub struct Handle {
     desk: Desk,
     /// The scenario its page knows of.
-    told: StoredValue<Scenario>,
+    told: Owned<Scenario>,
+    /// On a page of its own, the plan of the last link opened.
+    linked: Owned<Option<Scenario>>,
     _mounted: Box<dyn Any>,
 }
 
@@ -45,7 +46,8 @@ pub struct Handle {
 ///
 /// `settings` are fields of an object, all optional: `alone` (true on a page of its own), `place` (the key in the
 /// browser's storage to keep the plan under), `changed` (a function called when a hand has changed the plan), and the
-/// texts `scenario`, `units`, `chapters`, `controls`, `year`.
+/// texts `scenario`, `units`, `chapters`, `controls`, `year`, and `resumed` (the file of a planner that was taken away and is put
+/// into its page again: it stands as it was, and `scenario` is what "Start again" leads to).
 ///
 /// # Errors
 /// Where the starting plan itself can't be computed; the still picture then stays.
@@ -54,44 +56,55 @@ pub fn mount(host: HtmlElement, settings: JsValue) -> Result<Handle, JsError> {
     tell_of_panics();
     let field = |name: &str| Reflect::get(&settings, &name.into()).unwrap_or(JsValue::UNDEFINED);
     let alone = field("alone").is_truthy();
-    let place = text_of(&settings, "place");
-    let found = place.as_deref().map(saved::open).unwrap_or_default();
-    let kept = found.scenario.is_some();
-    let start = planting::plan(&found.scenario.unwrap_or_default())
-        .or_else(|_| planting::plan(&Scenario::default()))
+    let storage_key = text_of(&settings, "place");
+    let kept = storage_key.as_deref().map(saved::open).unwrap_or_default();
+    let now = kept.reader;
+    let read = |name: &str| text_of(&settings, name).map(|text| saved::read(&text, now));
+    let (resumed, asked) = (read("resumed"), read("scenario"));
+    let is_resumed = resumed.is_some();
+    let Start { scenario, reader, home, before, own, is_asked, refusal } =
+        start(Given { alone, kept, resumed, asked, year: text_of(&settings, "year") });
+    // The only plan that mounting computes: the desk takes it over and doesn't compute it again.
+    let ground = Ground::lay(&scenario, &mut Memory::default())
         .map_err(|_| JsError::new("the starting plan has fields at odds"))?;
     let changed = field("changed").dyn_into::<Function>().ok();
     let desk_of = Rc::new(Cell::new(None));
     let mounted = stand(&host, {
-        let (host, desk_of) = (host.clone(), Rc::clone(&desk_of));
+        let (host, desk_of, scenario) = (host.clone(), Rc::clone(&desk_of), scenario.clone());
         move || {
-            let told = StoredValue::new(start.scenario.clone());
-            let desk = Desk::new(host, start, found.reader, alone);
-            desk.refusal.set(found.fault.map(|broken| Refusal { saved: true, broken }));
+            let told = Owned::new(scenario.clone());
+            let linked = Owned::new((alone && is_asked).then_some(scenario));
+            let desk = Desk::new(host, ground, before, reader, alone);
+            desk.home.set(home);
+            desk.refusal.set(refusal);
+            desk.storage_key.set_value(storage_key.clone());
             if let Some(changed) = changed {
                 tell(desk, told, changed);
             }
-            desk_of.set(Some((desk, told)));
-            page(desk, place)
+            desk_of.set(Some((desk, told, linked)));
+            page(desk, storage_key)
         }
     });
-    let (desk, told) = desk_of.take().ok_or_else(|| JsError::new("the planner could not be mounted"))?;
-    let handle = Handle { desk, told, _mounted: Box::new(mounted) };
+    let (desk, told, linked) =
+        desk_of.take().ok_or_else(|| JsError::new("the planner could not be mounted"))?;
+    if alone {
+        desk.own.set(desk.storage_key.get_value().and_then(|storage_key| saved::waiting(&storage_key)));
+    }
+    if desk.own.with_untracked(|own| own.as_ref().is_some_and(|own| own.scenario == scenario)) {
+        desk.let_go_of_own();
+    }
+    if let Some((own, reader)) = own {
+        desk.keep_own(own, reader);
+    }
+    let handle = Handle { desk, told, linked, _mounted: Box::new(mounted) };
     for name in ["chapters", "controls"] {
         if let Some(text) = text_of(&settings, name) {
             handle.set(name, &text);
         }
     }
-    if let Some(text) = text_of(&settings, "scenario") {
-        handle.begin_with(&text, kept);
-    }
-    // What a link or a file says of units counts only where the page says nothing.
-    if let Some(units) = text_of(&settings, "units") {
+    // What a link or a file says of units counts only where the page says nothing; what a reader has turned to stays.
+    if let Some(units) = text_of(&settings, "units").filter(|_| !is_resumed) {
         handle.set("units", &units);
-    }
-    if let Some(year) = text_of(&settings, "year").filter(|_| !kept) {
-        handle.set("year", &year);
-        desk.home.set(desk.scenario.get_untracked());
     }
     if let Ok(Some(picture)) = host.query_selector("[data-picture]") {
         picture.remove();
@@ -99,11 +112,29 @@ pub fn mount(host: HtmlElement, settings: JsValue) -> Result<Handle, JsError> {
     Ok(handle)
 }
 
-/// Fetches the second file where it isn't there yet, for every planner of the page; false where it couldn't be fetched, and
+/// Fetches the part of this key where it isn't there yet, for every planner of the page; false where it couldn't be fetched, and
 /// the next one who asks tries again.
 #[wasm_bindgen]
-pub async fn later() -> bool {
-    later::come().await
+pub async fn room(key: String) -> bool {
+    rooms::come(&key).await
+}
+
+/// The keys of the parts that figures and findings of all chapters need.
+#[wasm_bindgen(js_name = chapterRooms)]
+pub fn chapter_rooms() -> Array {
+    rooms::WHOLE.into_iter().map(JsValue::from).collect()
+}
+
+/// Whom to call with the key of a part that could not be fetched; it answers by `toldWhy`.
+#[wasm_bindgen(js_name = askWhy)]
+pub fn ask_why(why: Function) {
+    rooms::ask_why(why);
+}
+
+/// Takes down why the part of this key could not be fetched, in words for the reader.
+#[wasm_bindgen(js_name = toldWhy)]
+pub fn told_why(key: &str, words: String) {
+    rooms::told_why(key, words);
 }
 
 /// The keys of the inputs a list of groups and fields names; none where it names something else.
@@ -111,7 +142,7 @@ fn keys_of(list: &str) -> Option<Vec<&'static str>> {
     let mut keys = Vec::new();
     for name in list.split([' ', ',']).filter(|name| !name.is_empty()) {
         let before = keys.len();
-        let named = REGISTRY.iter().filter(|one| one.key == name || group_key(one.group) == name);
+        let named = REGISTRY.iter().filter(|one| one.key == name || one.group.key == name);
         keys.extend(named.map(|one| one.key));
         if keys.len() == before {
             return None;
@@ -121,24 +152,24 @@ fn keys_of(list: &str) -> Option<Vec<&'static str>> {
 }
 
 /// Calls `changed` when the plan has stood still for a moment and isn't the one the page knows of.
-fn tell(desk: Desk, told: StoredValue<Scenario>, changed: Function) {
-    let changed = StoredValue::new(changed);
-    let waiting = StoredValue::new(None::<TimeoutHandle>);
+fn tell(desk: Desk, told: Owned<Scenario>, changed: Function) {
+    let changed = Owned::new(changed);
+    let waiting = Owned::new(None::<TimeoutHandle>);
     let stop = move || {
         if let Some(waiting) = waiting.try_update_value(Option::take).flatten() {
             waiting.clear();
         }
     };
     let call = move || {
-        let now = desk.plan.with_untracked(|plan| plan.scenario.clone());
+        let now = desk.ground.with_untracked(|ground| ground.scenario.clone());
         if told.try_get_value().is_some_and(|told| told != now) {
             told.set_value(now);
             // A listener that throws says so on the console by itself.
             let _ = changed.get_value().call0(&JsValue::UNDEFINED);
         }
     };
-    watch(
-        move || desk.plan.track(),
+    when_changed(
+        move || desk.ground.track(),
         move || {
             stop();
             waiting.set_value(set_timeout_with_handle(call, TELL_AFTER).ok());
@@ -151,40 +182,40 @@ fn tell(desk: Desk, told: StoredValue<Scenario>, changed: Function) {
 impl Handle {
     /// The scenario of the last plan that worked, as the object of a scenario file.
     pub fn scenario(&self) -> JsValue {
-        object_of(&self.plan_now().scenario)
+        object_of(&self.scenario_now())
     }
 
-    /// The plan with its figures and findings.
-    pub fn plan(&self) -> JsValue {
-        told_plan(&self.plan_now(), self.desk.reader())
+    /// The plan with its figures and findings; nothing before the parts of `chapterRooms` have come.
+    pub fn plan(&self) -> Option<JsValue> {
+        (rooms::files::now()?.told)(&self.scenario_now(), self.desk.reader()).ok()
     }
 
     /// The link of the plan, without an address before it.
     pub fn link(&self) -> String {
-        saved::link(&self.plan_now().scenario, self.desk.reader())
+        saved::link(&self.scenario_now(), self.desk.reader())
     }
 
     /// The plan as a file.
     pub fn file(&self) -> Option<String> {
-        saved::file(&self.plan_now().scenario, self.desk.reader())
+        saved::file(&self.scenario_now(), self.desk.reader())
     }
 
     /// Key and title of each drawing of the chapter.
     pub fn drawings(&self) -> Array {
         let views = self.desk.chapter.get_untracked().views();
-        views.iter().map(|view| Array::of2(&view.key().into(), &view.title().into())).collect()
+        views.map(|view| Array::of2(&view.key().into(), &view.title().into())).collect()
     }
 
-    /// A drawing as SVG, by its key. This, tables and the map come with the second file: there is nothing before
-    /// `later` has said that it has come.
+    /// A drawing as SVG, by its key. This, tables and the map come in a file of their own: there is nothing
+    /// before `room("files")` has said that it has come.
     pub fn drawing(&self, view: &str) -> Option<String> {
         let light = untrack(|| self.desk.light_shown());
-        (later::now()?.drawing)(&self.plan_now(), self.desk.units.get_untracked(), light, view)
+        (rooms::files::now()?.drawing)(&self.scenario_now(), self.desk.units.get_untracked(), light, view)
     }
 
     /// A table as CSV: `figures`, `orders` or `stations`.
     pub fn table(&self, name: &str) -> Option<String> {
-        (later::now()?.table)(&self.plan_now(), self.desk.units.get_untracked(), name)
+        (rooms::files::now()?.table)(&self.scenario_now(), self.desk.units.get_untracked(), name)
     }
 
     /// Every tree and post as GeoJSON, given where the field's corner lies `[°]`.
@@ -192,9 +223,9 @@ impl Handle {
     /// # Errors
     /// What is wrong with the place, in words.
     pub fn map(&self, longitude: f64, latitude: f64) -> Result<Option<String>, JsError> {
-        let Some(later) = later::now() else { return Ok(None) };
-        let corner = Place { longitude: degrees(longitude), latitude: degrees(latitude) };
-        let map = (later.map)(&self.plan_now(), self.desk.units.get_untracked(), corner);
+        let Some(files) = rooms::files::now() else { return Ok(None) };
+        let corner = GeoPoint { longitude: degrees(longitude), latitude: degrees(latitude) };
+        let map = (files.map)(&self.scenario_now(), self.desk.units.get_untracked(), corner);
         map.map(Some).map_err(|words| JsError::new(&words))
     }
 
@@ -215,7 +246,7 @@ impl Handle {
         self.refuse(Broken::Said(words), true);
     }
 
-    /// Tells the reader why the second file hasn't come.
+    /// Tells the reader why a part of the page hasn't come.
     pub fn lack(&self, words: String) {
         self.refuse(Broken::Lacking(words), true);
     }
@@ -229,15 +260,16 @@ impl Handle {
 
 impl Handle {
     fn replace(&self, text: &str, shown: bool, by_hand: bool) -> Option<String> {
-        let Found { scenario, reader, fault } = saved::read(text, self.desk.reader());
-        if let Some(broken) = fault {
-            return Some(self.refuse(broken, shown));
-        }
-        let scenario = scenario?;
-        if let Err(problems) = planting::plan(&scenario) {
-            return Some(self.refuse(Broken::Fields(problems), shown));
-        }
+        let (scenario, reader) = match plan_in(saved::read(text, self.desk.reader())) {
+            Ok(found) => found,
+            Err(broken) => return Some(self.refuse(broken, shown)),
+        };
         if !by_hand {
+            if self.desk.alone {
+                self.keep_own(&scenario);
+            } else {
+                self.desk.home.set(scenario.clone());
+            }
             self.told.set_value(scenario.clone());
         }
         self.desk.units.set(reader.units);
@@ -248,9 +280,18 @@ impl Handle {
         None
     }
 
-    fn plan_now(&self) -> crate::desk::Shared<Plan> {
+    /// A link is about to take the place of the plan on the desk: the reader's own is kept.
+    fn keep_own(&self, given: &Scenario) {
+        let own = self.scenario_now();
+        let linked = self.linked.try_update_value(|linked| linked.replace(given.clone())).flatten();
+        if own != *given && own != Scenario::default() && linked.is_none_or(|linked| linked != own) {
+            self.desk.keep_own(own, self.desk.reader());
+        }
+    }
+
+    fn scenario_now(&self) -> Scenario {
         self.desk.flush();
-        self.desk.plan.get_untracked()
+        self.desk.ground.with_untracked(|ground| ground.scenario.clone())
     }
 
     fn refuse(&self, broken: Broken, shown: bool) -> String {
@@ -262,33 +303,6 @@ impl Handle {
             "This is no scenario, no link and no file of this planner.".to_owned()
         } else {
             words.join(" ")
-        }
-    }
-
-    /// The plan the page begins with. On a page of its own it comes in place of the reader's, who can undo that.
-    fn begin_with(&self, text: &str, kept: bool) {
-        if self.desk.alone {
-            self.open(text, true);
-            return;
-        }
-        let Found { scenario, reader, fault } = saved::read(text, self.desk.reader());
-        let scenario = scenario.filter(|_| fault.is_none());
-        match scenario.map(|scenario| planting::plan(&scenario).map(|plan| plan.scenario)) {
-            Some(Ok(scenario)) => {
-                self.desk.home.set(scenario.clone());
-                if !kept {
-                    self.told.set_value(scenario.clone());
-                    self.desk.units.set(reader.units);
-                    self.turn_to(reader.chapter);
-                    self.desk.scenario.set(scenario);
-                }
-            }
-            Some(Err(problems)) => {
-                self.refuse(Broken::Fields(problems), true);
-            }
-            None => {
-                self.refuse(fault.unwrap_or(Broken::Unreadable), true);
-            }
         }
     }
 
@@ -310,25 +324,23 @@ impl Handle {
             "chapters" => {
                 let mut chapters = Vec::new();
                 for key in value.split([' ', ',']).filter(|key| !key.is_empty()) {
-                    chapters.push(Chapter::of(key).ok_or_else(|| only("layout, light"))?);
+                    chapters.push(Chapter::of(key).ok_or_else(|| only(&Chapter::keys()))?);
                 }
                 if chapters.is_empty() {
-                    chapters = Chapter::ALL.to_vec();
+                    chapters = Chapter::all().collect();
                 }
                 desk.face.update(|face: &mut Face| face.chapters = chapters);
                 self.turn_to(desk.chapter.get_untracked());
             }
             "year" => {
-                let mut scenario = self.plan_now().scenario.clone();
-                scenario.year = decimal(value.trim())
-                    .ok_or_else(|| Broken::Said(format!("year: \u{201c}{value}\u{201d} is no number.")))?;
-                let problems = scenario.problems();
-                if !problems.is_empty() {
-                    return Err(Broken::Fields(problems));
-                }
-                self.told.set_value(scenario.clone());
-                desk.turned.update(|turned| *turned += 1);
-                desk.scenario.set(scenario);
+                let year = year_in(value)?;
+                // A gesture that the reader has begun is ended first, as a step of its own that the page is told of.
+                desk.settle();
+                desk.part();
+                let _ = self.told.try_update_value(|told| told.canopy.year = year);
+                desk.show_year(year);
+                desk.settle();
+                desk.part();
             }
             _ => return Err(Broken::Said(format!("There is no setting \u{201c}{name}\u{201d}."))),
         }
@@ -362,48 +374,13 @@ pub fn plan_of(scenario: JsValue, units: Option<String>) -> Result<JsValue, JsEr
         }
         None => saved::scenario_of(scenario),
     };
-    let plan = found.and_then(|scenario| planting::plan(&scenario).map_err(Broken::Fields));
-    plan.map(|plan| told_plan(&plan, now)).map_err(|broken| match sentences(&broken, now.units).join(" ") {
+    let files =
+        rooms::files::now().ok_or_else(|| JsError::new("the parts of chapterRooms have not come yet"))?;
+    let told = found.and_then(|scenario| (files.told)(&scenario, now).map_err(Broken::Fields));
+    told.map_err(|broken| match sentences(&broken, now.units).join(" ") {
         words if words.is_empty() => {
             JsError::new("This is no scenario, no link and no file of this planner.")
         }
         words => JsError::new(&words),
     })
-}
-
-fn told_plan(plan: &Plan, reader: Reader) -> JsValue {
-    let units = reader.units;
-    let figures = plan.figures.iter().map(|figure| told_figure(figure, units)).collect::<Array>();
-    let findings = plan.advice.iter().map(|advice| {
-        object([
-            ("rule", advice.rule.into()),
-            ("severity", advice.severity.label().into()),
-            ("title", advice.title.into()),
-            ("text", wording::advice(advice, units).into()),
-            ("source", advice.source.citation.into()),
-        ])
-    });
-    object([
-        ("scenario", object_of(&plan.scenario)),
-        ("link", saved::link(&plan.scenario, reader).into()),
-        ("units", units.key().into()),
-        ("figures", figures.into()),
-        ("findings", findings.collect::<Array>().into()),
-    ])
-}
-
-fn told_figure(figure: &Figure, units: Units) -> JsValue {
-    let unit = measure::unit(figure.quantity, units);
-    let number = |value: Option<f64>| value.map_or(JsValue::NULL, JsValue::from);
-    object([
-        ("key", figure.key.into()),
-        ("label", figure.label.into()),
-        ("subject", figure.subject.label().into()),
-        ("value", number(figure.value)),
-        ("number", number(figure.value.map(|value| value / unit.one))),
-        ("unit", unit.name.trim_start().into()),
-        ("text", wording::value(figure, units).into()),
-        ("certainty", figure.working.source.certainty.label().into()),
-        ("source", figure.working.source.citation.into()),
-    ])
 }

@@ -8,14 +8,26 @@ use crate::chapter::Chapter;
 use drafting::Units;
 use drafting::packet::Paper;
 use js_sys::{Array, JSON, Object, Reflect};
-use planting::scenario::entries::MOST;
-use planting::{Entries, Entry, Problem, READER, Scenario, share};
+use planting::register::entries::MOST;
+use planting::{Entries, Entry, Problem, READER, Scenario, link};
 use serde::Serialize;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::Storage;
 
-/// What is added to the place of a plan that can't be read.
+/// What is added to the storage key of a plan that can't be read.
 const ASIDE: &str = ".broken";
+
+/// What is added to the storage key of a plan for the reader's own plan, while a link's stands in its place.
+const OWN: &str = ".own";
+
+/// A reader's own plan, while a link's stands in its place.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Own {
+    pub(crate) scenario: Scenario,
+    pub(crate) reader: Reader,
+    /// Whether it is kept beside the link's. Where the storage has no room for both, it stays in its place and the link's isn't kept.
+    pub(crate) beside: bool,
+}
 
 /// What was found in a text that should hold a plan.
 #[derive(Default)]
@@ -42,7 +54,7 @@ pub(crate) enum Broken {
     Fields(Vec<Problem>),
     /// What was set isn't possible, in words.
     Said(String),
-    /// The second file hasn't come; why, in words.
+    /// A part of the page that comes in a file of its own hasn't come; why, in words.
     Lacking(String),
 }
 
@@ -54,9 +66,9 @@ pub(crate) fn text_of(object: &JsValue, key: &str) -> Option<String> {
     Reflect::get(object, &key.into()).ok()?.as_string()
 }
 
-/// Opens the plan saved under `place`, if there is one.
-pub(crate) fn open(place: &str) -> Found {
-    let Some(text) = storage().and_then(|storage| storage.get_item(place).ok().flatten()) else {
+/// Opens the plan saved under `key`, if there is one.
+pub(crate) fn open(key: &str) -> Found {
+    let Some(text) = storage().and_then(|storage| storage.get_item(key).ok().flatten()) else {
         return Found::default();
     };
     let found = read(&text, Reader::default());
@@ -64,10 +76,33 @@ pub(crate) fn open(place: &str) -> Found {
         && let Some(storage) = storage()
     {
         // A full or forbidden storage can't be helped here; the notice still tells of the fault.
-        let _ = storage.set_item(&format!("{place}{ASIDE}"), &text);
-        let _ = storage.remove_item(place);
+        let _ = storage.set_item(&format!("{key}{ASIDE}"), &text);
+        let _ = storage.remove_item(key);
     }
     found
+}
+
+/// Keeps a reader's own plan beside the one that is to take its place.
+pub(crate) fn keep_own(key: Option<&str>, scenario: Scenario, reader: Reader) -> Own {
+    let beside = || {
+        let text = file(&scenario, reader)?;
+        storage()?.set_item(&format!("{}{OWN}", key?), &text).ok()
+    };
+    Own { beside: beside().is_some(), scenario, reader }
+}
+
+/// The reader's own plan that waits beside the one at `key`, if there is one.
+pub(crate) fn waiting(key: &str) -> Option<Own> {
+    let Found { scenario, reader, .. } = open(&format!("{key}{OWN}"));
+    Some(Own { scenario: scenario?, reader, beside: true })
+}
+
+/// Lets go of the plan that waits beside the one at `key`.
+pub(crate) fn let_go_of_own(key: &str) {
+    if let Some(storage) = storage() {
+        // A forbidden storage holds none.
+        let _ = storage.remove_item(&format!("{key}{OWN}"));
+    }
 }
 
 /// Reads a saved file, a bare scenario or a link; what it doesn't say of the reader stays as it is.
@@ -114,7 +149,7 @@ fn entries_of(object: &JsValue) -> Option<Entries> {
     pairs.iter().take(MOST).map(entry).collect::<Option<Vec<_>>>().map(Entries)
 }
 
-/// A value; no scenario has a list within a list, and none is followed.
+/// The entry for a value. A list within a list isn't read, because no scenario has one.
 fn entry_of(value: &JsValue, lists: bool) -> Entry {
     if let Some(number) = value.as_f64() {
         Entry::Number(number)
@@ -137,14 +172,14 @@ fn entry_of(value: &JsValue, lists: bool) -> Entry {
 
 fn read_link(link: &str, now: Reader) -> Found {
     let mut reader = now;
-    for part in share::appended(link).split('.') {
+    for part in link::appended(link).split('.') {
         if let Some(units) = Units::from_key(part) {
             reader.units = units;
         } else if let Some(chapter) = Chapter::of(part) {
             reader.chapter = chapter;
         }
     }
-    match share::read(link) {
+    match link::read(link) {
         Ok(scenario) => Found { scenario: Some(scenario), reader, fault: None },
         Err(problems) => Found { scenario: None, reader: now, fault: Some(Broken::Fields(problems)) },
     }
@@ -152,7 +187,7 @@ fn read_link(link: &str, now: Reader) -> Found {
 
 /// The link of a plan, with the reader's units and chapter behind it.
 pub(crate) fn link(scenario: &Scenario, reader: Reader) -> String {
-    format!("{}.{}.{}", share::write(scenario), reader.units.key(), reader.chapter.key())
+    format!("{}.{}.{}", link::write(scenario), reader.units.key(), reader.chapter.key())
 }
 
 /// A scenario as an object of the browser's.
@@ -184,9 +219,9 @@ pub(crate) fn file(scenario: &Scenario, reader: Reader) -> Option<String> {
     JSON::stringify(&file).ok()?.as_string()
 }
 
-/// Saves a plan's file under `place`; a browser that forbids it is not asked twice.
-pub(crate) fn store(place: &str, file: Option<&str>) {
+/// Saves a plan's file under `key`; where the browser forbids it, nothing is saved.
+pub(crate) fn store(key: &str, file: Option<&str>) {
     if let Some((storage, text)) = storage().zip(file) {
-        let _ = storage.set_item(place, text);
+        let _ = storage.set_item(key, text);
     }
 }

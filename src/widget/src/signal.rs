@@ -1,39 +1,48 @@
-//! Signals, memos and stored values that are one type to the compiler, whatever they hold.
+//! The values a page is made of, and how it follows them.
 //!
-//! Leptos's own are generic: it writes out their code for each type they hold and each closure they call. Here each is a thin
-//! handle over a single one of Leptos's, which holds a counted box. Names and meaning are Leptos's; what is there is what the page uses.
+//! | ours | over Leptos's | what it is |
+//! |---|---|---|
+//! | [`State`] | `RwSignal` | a value that can be set; whoever reads it with `get` or `with` runs again when it is set |
+//! | [`Derived`] | `Memo` | a value worked out from others; whoever reads it runs again when it comes out different |
+//! | [`Owned`] | `StoredValue` | a value that nobody follows; it ends with the part of the page that owns it |
+//! | [`when_changed`] | `Effect::watch` | does something once what it follows has changed |
+//!
+//! All are handles, copied freely. Leptos's own are generic: the compiler writes out their code for each type they hold and each
+//! closure they call. Here each is a thin handle over a single one of Leptos's, which holds a counted box, so that there is one
+//! code whatever they hold. Methods ending in `_untracked` read without following; those beginning with `try_` give nothing where
+//! the owner is gone, instead of panicking.
 
-use leptos::prelude as reactive;
-use leptos::prelude::{Effect, Get, GetUntracked, GetValue, LocalStorage, Set, Track};
+use crate::reactive;
+use crate::reactive::{Effect, Get, GetUntracked, GetValue, LocalStorage, Set, Track};
 use std::any::Any;
 use std::cell::RefCell;
 use std::marker::PhantomData;
 use std::rc::Rc;
 use std::sync::Arc;
 
-/// Any value, and how it is compared with one of its kind.
+/// A value of any type, with the function that compares it with another of its type.
 #[derive(Clone)]
-struct Held {
+struct AnyValue {
     value: Arc<dyn Any + Send + Sync>,
     same: fn(&dyn Any, &dyn Any) -> bool,
 }
 
-impl PartialEq for Held {
-    fn eq(&self, other: &Held) -> bool {
+impl PartialEq for AnyValue {
+    fn eq(&self, other: &AnyValue) -> bool {
         (self.same)(&*self.value, &*other.value)
     }
 }
 
-impl Held {
-    /// A value that is taken as another each time.
-    fn anew<T: Send + Sync + 'static>(value: T) -> Held {
-        Held { value: Arc::new(value), same: |_, _| false }
+impl AnyValue {
+    /// A value that counts as changed whenever it is set: it is never equal to another.
+    fn anew<T: Send + Sync + 'static>(value: T) -> AnyValue {
+        AnyValue { value: Arc::new(value), same: |_, _| false }
     }
 
-    /// A value that is compared.
-    fn compared<T: PartialEq + Send + Sync + 'static>(value: T) -> Held {
+    /// A value that counts as changed only when it differs from the one before it.
+    fn compared<T: PartialEq + Send + Sync + 'static>(value: T) -> AnyValue {
         let same = |a: &dyn Any, b: &dyn Any| a.downcast_ref::<T>() == b.downcast_ref::<T>();
-        Held { value: Arc::new(value), same }
+        AnyValue { value: Arc::new(value), same }
     }
 
     /// # Panics
@@ -46,20 +55,20 @@ impl Held {
     }
 }
 
-/// A value that can be set, and is followed by whoever reads it.
-pub(crate) struct RwSignal<T>(reactive::RwSignal<Held>, PhantomData<fn() -> T>);
+/// A value that can be set. Whoever reads it by `get` or `with` in a closure that is followed runs again when it is set.
+pub(crate) struct State<T>(reactive::RwSignal<AnyValue>, PhantomData<fn() -> T>);
 
-impl<T> Copy for RwSignal<T> {}
+impl<T> Copy for State<T> {}
 
-impl<T> Clone for RwSignal<T> {
+impl<T> Clone for State<T> {
     fn clone(&self) -> Self {
         *self
     }
 }
 
-impl<T: Send + Sync + 'static> RwSignal<T> {
+impl<T: Send + Sync + 'static> State<T> {
     pub(crate) fn new(value: T) -> Self {
-        RwSignal(reactive::RwSignal::new(Held::anew(value)), PhantomData)
+        State(reactive::RwSignal::new(AnyValue::anew(value)), PhantomData)
     }
 
     pub(crate) fn with<U>(self, read: impl FnOnce(&T) -> U) -> U {
@@ -81,11 +90,11 @@ impl<T: Send + Sync + 'static> RwSignal<T> {
 
     /// Does nothing where the signal's owner is gone.
     pub(crate) fn set(self, value: T) {
-        self.0.set(Held::anew(value));
+        self.0.set(AnyValue::anew(value));
     }
 }
 
-impl<T: Clone + Send + Sync + 'static> RwSignal<T> {
+impl<T: Clone + Send + Sync + 'static> State<T> {
     pub(crate) fn get(self) -> T {
         self.with(T::clone)
     }
@@ -106,27 +115,37 @@ impl<T: Clone + Send + Sync + 'static> RwSignal<T> {
     }
 }
 
-/// A value worked out from others, when one of them has changed; followed where it comes out different.
-pub(crate) struct Memo<T>(reactive::Memo<Held>, PhantomData<fn() -> T>);
+/// A value worked out from others. It is worked out again when one of them has changed, and those who follow it run again only when
+/// it comes out different.
+pub(crate) struct Derived<T>(reactive::Memo<AnyValue>, PhantomData<fn() -> T>);
 
-impl<T> Copy for Memo<T> {}
+impl<T> Copy for Derived<T> {}
 
-impl<T> Clone for Memo<T> {
+impl<T> Clone for Derived<T> {
     fn clone(&self) -> Self {
         *self
     }
 }
 
-type Work = Box<dyn Fn(Option<&Held>) -> Held + Send + Sync>;
+/// Works a value out, given the one before it.
+type WorkOf<T> = Box<dyn Fn(Option<&T>) -> T + Send + Sync>;
 
-fn memo(work: Work) -> reactive::Memo<Held> {
+/// The same for values of any type.
+type Work = Box<dyn Fn(Option<&AnyValue>) -> AnyValue + Send + Sync>;
+
+fn memo(work: Work) -> reactive::Memo<AnyValue> {
     reactive::Memo::new(work)
 }
 
-impl<T: PartialEq + Send + Sync + 'static> Memo<T> {
+impl<T: PartialEq + Send + Sync + 'static> Derived<T> {
+    /// Apart from `new`, so that the compiler writes it out once for each type that is held and not for each closure.
+    fn of(work: WorkOf<T>) -> Self {
+        let work = move |before: Option<&AnyValue>| AnyValue::compared(work(before.map(AnyValue::read)));
+        Derived(memo(Box::new(work)), PhantomData)
+    }
+
     pub(crate) fn new(work: impl Fn(Option<&T>) -> T + Send + Sync + 'static) -> Self {
-        let work = move |before: Option<&Held>| Held::compared(work(before.map(Held::read)));
-        Memo(memo(Box::new(work)), PhantomData)
+        Derived::of(Box::new(work))
     }
 
     pub(crate) fn with<U>(self, read: impl FnOnce(&T) -> U) -> U {
@@ -142,7 +161,7 @@ impl<T: PartialEq + Send + Sync + 'static> Memo<T> {
     }
 }
 
-impl<T: Clone + PartialEq + Send + Sync + 'static> Memo<T> {
+impl<T: Clone + PartialEq + Send + Sync + 'static> Derived<T> {
     pub(crate) fn get(self) -> T {
         self.with(T::clone)
     }
@@ -152,39 +171,39 @@ impl<T: Clone + PartialEq + Send + Sync + 'static> Memo<T> {
     }
 }
 
-type Place = Rc<RefCell<dyn Any>>;
+type Contents = Rc<RefCell<dyn Any>>;
 
-/// A value that lives as long as its owner and that nobody follows.
-pub(crate) struct StoredValue<T>(reactive::StoredValue<Place, LocalStorage>, PhantomData<fn() -> T>);
+/// A value that nobody follows. It ends with its owner, which is the part of the page being made when `new` is called.
+pub(crate) struct Owned<T>(reactive::StoredValue<Contents, LocalStorage>, PhantomData<fn() -> T>);
 
-impl<T> Copy for StoredValue<T> {}
+impl<T> Copy for Owned<T> {}
 
-impl<T> Clone for StoredValue<T> {
+impl<T> Clone for Owned<T> {
     fn clone(&self) -> Self {
         *self
     }
 }
 
-impl<T: 'static> StoredValue<T> {
+impl<T: 'static> Owned<T> {
     pub(crate) fn new(value: T) -> Self {
-        let place: Place = Rc::new(RefCell::new(value));
-        StoredValue(reactive::StoredValue::new_local(place), PhantomData)
+        let contents: Contents = Rc::new(RefCell::new(value));
+        Owned(reactive::StoredValue::new_local(contents), PhantomData)
     }
 
     /// Nothing where the owner is gone.
     pub(crate) fn try_update_value<U>(self, change: impl FnOnce(&mut T) -> U) -> Option<U> {
-        let place = self.0.try_get_value()?;
-        let mut value = place.borrow_mut();
+        let contents = self.0.try_get_value()?;
+        let mut value = contents.borrow_mut();
         value.downcast_mut().map(change)
     }
 
     pub(crate) fn set_value(self, value: T) {
         // What was there is let go of when nothing is borrowed any more: letting go may lead back here.
-        drop(self.try_update_value(|place| std::mem::replace(place, value)));
+        drop(self.try_update_value(|contents| std::mem::replace(contents, value)));
     }
 }
 
-impl<T: Clone + 'static> StoredValue<T> {
+impl<T: Clone + 'static> Owned<T> {
     /// Nothing where the owner is gone.
     pub(crate) fn try_get_value(self) -> Option<T> {
         self.try_update_value(|value| value.clone())
@@ -192,6 +211,7 @@ impl<T: Clone + 'static> StoredValue<T> {
 
     /// # Panics
     /// Where the owner is gone.
+    #[cfg_attr(not(test), expect(clippy::panic, reason = "asked only by what ends with the owner"))]
     pub(crate) fn get_value(self) -> T {
         match self.try_get_value() {
             Some(value) => value,
@@ -200,11 +220,11 @@ impl<T: Clone + 'static> StoredValue<T> {
     }
 }
 
-/// Does something once what is read in `followed` has changed, not at once.
-pub(crate) fn watch(followed: impl Fn() + 'static, act: impl FnMut() + 'static) {
-    watch_boxed(Box::new(followed), Box::new(act));
+/// Calls `act` each time something has changed that `followed` reads; not now, when nothing has changed yet.
+pub(crate) fn when_changed(followed: impl Fn() + 'static, act: impl FnMut() + 'static) {
+    when_changed_boxed(Box::new(followed), Box::new(act));
 }
 
-fn watch_boxed(followed: Box<dyn Fn()>, mut act: Box<dyn FnMut()>) {
+fn when_changed_boxed(followed: Box<dyn Fn()>, mut act: Box<dyn FnMut()>) {
     Effect::watch(followed, move |(), _, _| act(), false);
 }

@@ -1,9 +1,10 @@
 //! Texts in which words of the trade can be asked for, and the small box that answers.
 
 use crate::desk::{Desk, Word};
-use crate::glossary::{self, Term, marked};
+use crate::glossary::{TextPart, TradeWord, marked};
 use crate::piece::{Piece, button, classed, html, text};
-use leptos::leptos_dom::helpers::set_timeout;
+use crate::reactive::set_timeout;
+use crate::rooms;
 use planting::digits::fixed;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
@@ -11,9 +12,9 @@ use web_sys::{Element, Event, EventTarget, PointerEvent};
 
 /// Width the box is planned with `[px]`; the style sheet holds it to the same.
 const WIDTH: f64 = 280.0;
-/// Room it should have below the word, or it opens above `[px]`.
+/// Height that should be free below the word; where it isn't, the box opens above `[px]`.
 const ROOM: f64 = 150.0;
-/// How long it waits for a pointer on its way from the word to the box.
+/// How long the box stays open while the pointer is on its way from the word to the box.
 const GRACE: Duration = Duration::from_millis(250);
 
 /// A text with its words of the trade as buttons.
@@ -21,17 +22,18 @@ pub(crate) fn with_terms(desk: Desk, words: &str) -> Vec<Piece> {
     marked(words)
         .into_iter()
         .map(|piece| match piece {
-            glossary::Piece::Plain(words) => text(words),
-            glossary::Piece::Term(word, term) => term_button(desk, word, term),
+            TextPart::Plain(words) => text(words),
+            TextPart::Term(word, term) => term_button(desk, word, term),
         })
         .collect()
 }
 
-fn term_button(desk: Desk, word: &str, term: &'static Term) -> Piece {
+fn term_button(desk: Desk, word: &str, term: &'static TradeWord) -> Piece {
     let open = move |target: Option<EventTarget>| {
         let Some(button) = target.and_then(|target| target.dyn_into::<Element>().ok()) else { return };
         let place = button.get_bounding_client_rect();
         desk.word.set(Some(Word { term, left: place.left(), top: place.top(), bottom: place.bottom() }));
+        rooms::ask("words");
     };
     let is_open = move || desk.word.with(|word| word.is_some_and(|word| word.term == term));
     button("rl-term")
@@ -54,7 +56,7 @@ fn term_button(desk: Desk, word: &str, term: &'static Term) -> Piece {
 }
 
 /// Closes the box unless the pointer has reached it meanwhile.
-fn close_soon(desk: Desk, term: &'static Term) {
+fn close_soon(desk: Desk, term: &'static TradeWord) {
     set_timeout(
         move || {
             if desk.is_gone() {
@@ -72,16 +74,15 @@ fn close_soon(desk: Desk, term: &'static Term) {
     );
 }
 
-/// The box itself; one for the whole page.
-/// Stands in the page as the box of the moment, or none.
+/// The box that explains the word asked for, or nothing while none is asked for. There is one for the whole page.
 pub(crate) fn word_box(desk: Desk) -> Vec<Piece> {
     let height = || {
         let height = web_sys::window().and_then(|window| window.inner_height().ok());
         height.and_then(|height| height.as_f64()).unwrap_or(0.0)
     };
     let pieces = desk.word.get().map(|word| {
-        // It stands in the planner, wherever that stands: what surrounds it may scroll or be turned into a
-        // frame of its own.
+        // Placed from the planner's corner and not from the window's: what surrounds the planner may scroll, or be a container in
+        // which places of the window don't count.
         let page = desk.host().get_bounding_client_rect();
         let left = (word.left - page.left()).min(page.width() - WIDTH - 8.0).max(8.0);
         let below = word.bottom + ROOM < height() || word.top < ROOM;
@@ -98,7 +99,16 @@ pub(crate) fn word_box(desk: Desk) -> Vec<Piece> {
             .styled("bottom", move || px(bottom))
             .on("pointerleave", move |_: Event| close_soon(desk, word.term))
             .with(html("b").text(word.term.name))
-            .with(html("p").text(word.term.meaning))
+            .with(html("p").reads(move || meaning(desk, word.term)))
     });
     pieces.into_iter().collect()
+}
+
+/// What a word means, or why that can't be said.
+fn meaning(desk: Desk, term: &TradeWord) -> String {
+    desk.news.track();
+    match rooms::words::now() {
+        Some(words) => (words.meaning)(term.name).to_owned(),
+        None => rooms::missed("words").unwrap_or_else(|| "\u{2026}".to_owned()),
+    }
 }

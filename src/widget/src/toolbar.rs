@@ -3,29 +3,30 @@
 use crate::desk::Desk;
 use crate::piece::{Piece, button, classed, html, svg};
 use crate::print::open_print;
-use crate::signal::Memo;
+use crate::reactive::*;
+use crate::signal::Derived;
 use drafting::Units;
 use drafting::packet::Paper;
-use leptos::prelude::*;
 use web_sys::Event;
 
 /// The toolbar.
 pub(crate) fn toolbar(desk: Desk) -> Piece {
-    let is_start = Memo::new(move |_| desk.home.with(|home| desk.scenario.with(|scenario| scenario == home)));
+    let is_start =
+        Derived::new(move |_| desk.home.with(|home| desk.scenario.with(|scenario| scenario == home)));
     let steps = classed("div", "rl-tools rl-tools-edit")
         .with(tool(
             "undo",
             "Undo",
             "M7 4 3 8l4 4M3 8h7a4.5 4.5 0 0 1 0 9H7",
             move || desk.undo(),
-            move || !desk.reach.get().0,
+            move || !desk.steps.get().back,
         ))
         .with(tool(
             "redo",
             "Redo",
             "M13 4l4 4-4 4M17 8h-7a4.5 4.5 0 0 0 0 9h3",
             move || desk.redo(),
-            move || !desk.reach.get().1,
+            move || !desk.steps.get().forward,
         ))
         .with(tool(
             "reset",

@@ -3,26 +3,25 @@
 use crate::browser::{less_motion, milliseconds};
 use crate::controls::{Draft, entry, fault_line, slide};
 use crate::desk::Desk;
-use crate::dial::{Dial, Spot};
-use crate::piece::{Piece, Words, button, classed, html, svg};
-use crate::signal::{Memo, RwSignal, StoredValue, watch};
-use leptos::leptos_dom::helpers::{AnimationFrameRequestHandle, request_animation_frame_with_handle};
-use leptos::prelude::*;
+use crate::dial::{Dial, ItemKey};
+use crate::piece::{LiveText, Piece, button, classed, html, svg};
+use crate::reactive::*;
+use crate::signal::{Derived, Owned, State, when_changed};
 use planting::digits::fixed;
 use std::rc::Rc;
 use web_sys::Event;
 
 /// From one year to the next while playing `[ms]`.
 const YEAR_MS: f64 = 700.0;
-/// The part of it in which the picture moves; the rest it stands to be looked at `[ms]`.
+/// How long of that the picture moves; for the rest it stands still to be looked at `[ms]`.
 const MOVING_MS: f64 = 450.0;
 
 /// The year bar.
 pub(crate) fn year_bar(desk: Desk) -> Piece {
-    let Some(dial) = Dial::of(Spot::of("year")) else { return html("section") };
+    let Some(dial) = Dial::of(ItemKey::of("year")) else { return html("section") };
     let draft = Draft::new(desk, dial);
     let player = Player::new(desk, dial);
-    let label: Words = Rc::new(|| "Year shown".to_owned());
+    let label: LiveText = Rc::new(|| "Year shown".to_owned());
     let track = classed("div", "rl-year-track")
         .on("pointerdown", move |_: Event| player.stop())
         .on("keydown", move |_: Event| player.stop())
@@ -30,8 +29,8 @@ pub(crate) fn year_bar(desk: Desk) -> Piece {
         .with(
             classed("div", "rl-year-marks")
                 .set("aria-hidden", "true")
-                .with(mark(desk, dial, "full height", |plan| plan.canopy.year_at_height))
-                .with(mark(desk, dial, "row closes", |plan| plan.canopy.year_filled)),
+                .with(mark(desk, dial, "full height", |ground| ground.canopy.year_at_height))
+                .with(mark(desk, dial, "row closes", |ground| ground.canopy.year_filled)),
         );
     classed("section", "rl-year")
         .set("aria-label", "Year shown")
@@ -65,9 +64,9 @@ fn play_button(player: Player) -> Piece {
 }
 
 /// A mark on the track at a year the plan names.
-fn mark(desk: Desk, dial: Dial, words: &'static str, year: fn(&planting::Plan) -> Option<f64>) -> Piece {
-    let at = Memo::new(move |_| desk.plan.with(|plan| year(plan)).map(|year| dial.along(year)));
-    // Past the middle the words stand before their mark, or they would leave the track.
+fn mark(desk: Desk, dial: Dial, words: &'static str, year: fn(&planting::Ground) -> Option<f64>) -> Piece {
+    let at = Derived::new(move |_| desk.ground.with(|ground| year(ground)).map(|year| dial.along(year)));
+    // Right of the middle the words stand to the left of their mark; to its right they would run off the track.
     classed("span", "rl-year-mark")
         .is("is-late", move || at.get().is_some_and(|at| at > 0.6))
         .marked("hidden", move || at.get().is_none())
@@ -79,9 +78,11 @@ fn mark(desk: Desk, dial: Dial, words: &'static str, year: fn(&planting::Plan) -
 struct Player {
     desk: Desk,
     dial: Dial,
-    playing: RwSignal<bool>,
-    start: StoredValue<(f64, f64)>,
-    frame: StoredValue<Option<AnimationFrameRequestHandle>>,
+    playing: State<bool>,
+    start: Owned<(f64, f64)>,
+    /// The year shown last.
+    shown: Owned<f64>,
+    frame: Owned<Option<AnimationFrameRequestHandle>>,
 }
 
 impl Player {
@@ -89,12 +90,13 @@ impl Player {
         let player = Player {
             desk,
             dial,
-            playing: RwSignal::new(false),
-            start: StoredValue::new((0.0, 0.0)),
-            frame: StoredValue::new(None),
+            playing: State::new(false),
+            start: Owned::new((0.0, 0.0)),
+            shown: Owned::new(0.0),
+            frame: Owned::new(None),
         };
-        // A plan that is opened or undone meanwhile keeps its own year.
-        watch(
+        // Playing ends when a plan is opened or undone meanwhile, so that it keeps its own year.
+        when_changed(
             move || desk.turned.track(),
             move || {
                 player.cancel_frame();
@@ -116,11 +118,11 @@ impl Player {
             self.stop();
             return;
         }
-        let now = self.desk.scenario.with_untracked(|scenario| scenario.year).floor();
+        let now = self.desk.latest().canopy.year.floor();
         let from = if now >= self.dial.max { self.dial.min } else { now };
         self.playing.set(true);
         self.start.set_value((milliseconds(), from));
-        self.desk.turn(self.dial, from);
+        self.show(from);
         self.next();
     }
 
@@ -131,9 +133,15 @@ impl Player {
         }
         self.cancel_frame();
         self.playing.set(false);
-        let now = self.desk.scenario.with_untracked(|scenario| scenario.year).round();
+        let now = self.desk.latest().canopy.year.round();
         self.desk.turn(self.dial, now);
         self.desk.let_go(self.dial);
+    }
+
+    /// Shows a year, and remembers which.
+    fn show(&self, year: f64) {
+        self.shown.set_value(year);
+        self.desk.show_year(year);
     }
 
     fn next(&self) {
@@ -147,8 +155,14 @@ impl Player {
         }
         let (since, from) = self.start.try_get_value().unwrap_or_default();
         let year = from + played((milliseconds() - since).max(0.0), less_motion());
-        // Past the dial, which knows whole years only.
-        self.desk.edit(self.dial.spot, |scenario| scenario.year = year.min(self.dial.max));
+        // Somebody else, the reader or the page, has set a year meanwhile: playing ends and that year stays.
+        let shown = self.shown.try_get_value().unwrap_or_default();
+        if self.desk.latest().canopy.year.to_bits() != shown.to_bits() {
+            self.playing.set(false);
+            return;
+        }
+        let year = year.min(self.dial.max);
+        self.show(year);
         self.desk.flush();
         if year >= self.dial.max { self.stop() } else { self.next() }
     }

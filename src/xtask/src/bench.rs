@@ -4,23 +4,31 @@
 //! within one run: the last column is the time against that of the default plan.
 
 use std::hint::black_box;
+use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-use anyhow::{Result, bail};
+use anyhow::{Context, Result, bail};
 use drafting::svg::{PaperUnit, document};
 use drafting::{Frame, Units, View, draw};
-use planting::light::{Directions, Inputs, Memory, Place, Sampling, at, season};
-use planting::{Canopy, Choice, Scenario, TrainingSystem, degrees, feet, plan, plan_with};
+use planting::light::{self, Directions, RowPoint, Sampling, at, season};
+use planting::{Canopy, Choice, Ground, Memory, Scenario, TrainingSystem, degrees, feet, plan, plan_with};
 
 const RUNS: usize = 300;
 
 /// Times the default five-acre block and a block of 100 acres, first natively with the light apart, then
-/// as a person drags the sliders of the built page.
+/// as a person drags the sliders of the built page. With a site that is built already, only the latter: two versions can so be timed
+/// in one sitting.
 ///
 /// # Errors
 /// When the site can't be built or there is no browser.
-pub fn run() -> Result<()> {
-    let large = Scenario { block_length: feet(2087.0), block_width: feet(2087.0), ..Scenario::default() };
+pub fn run(built: Option<PathBuf>) -> Result<()> {
+    if let Some(folder) = built {
+        return in_browser(&folder);
+    }
+    let large = Scenario::default().with(|s| {
+        s.block.block_length = feet(2087.0);
+        s.block.block_width = feet(2087.0);
+    });
     println!("{:<44}{:>12}{:>12}{:>12}", "native, one thread", "median ms", "p95 ms", "of a plan");
     let whole = median(|| {
         black_box(plan(black_box(&Scenario::default())).is_ok());
@@ -40,9 +48,16 @@ pub fn run() -> Result<()> {
     }
     light(&time);
     crate::site::run()?;
+    in_browser(&crate::workspace::dist())
+}
+
+/// Drags the sliders of a built site.
+fn in_browser(folder: &Path) -> Result<()> {
     // Compiled apart: the WebDriver client would double the first compile of every other command.
-    let words = ["run", "--quiet", "--package", "xtask", "--features", "browser", "--bin", "pace"];
-    if !crate::workspace::cargo().args(words).status()?.success() {
+    let features = "browser,publish";
+    let words = ["run", "--quiet", "--package", "xtask", "--features", features, "--bin", "pace", "--"];
+    let folder = folder.canonicalize().with_context(|| format!("{} is missing", folder.display()))?;
+    if !crate::workspace::cargo().args(words).arg(folder).status()?.success() {
         bail!("the bench in the browser failed");
     }
     Ok(())
@@ -52,22 +67,24 @@ pub fn run() -> Result<()> {
 fn light(time: &dyn Fn(&str, &dyn Fn())) {
     let systems = [TrainingSystem::TallSpindle, TrainingSystem::VTrellis, TrainingSystem::CentralLeader];
     for (system, row_azimuth) in systems.into_iter().flat_map(|system| [(system, 0.0), (system, 30.0)]) {
-        let scenario = Scenario { row_azimuth: degrees(row_azimuth), ..Scenario::for_system(system) };
-        let canopy = Canopy::grow(&scenario);
-        let inputs = Inputs::of(&scenario, &canopy.shown.crown);
+        let scenario = Scenario::for_system(system).with(|s| s.block.row_azimuth = degrees(row_azimuth));
+        let canopy = Canopy::grow(&planting::ground::canopy_asked(&scenario));
+        let inputs = light::asks::scene(&scenario, &canopy.shown.crown);
         let directions = Directions::of(&inputs.site, Sampling::SHOWN.fineness);
         time(&format!("light of a season, {}, rows at {row_azimuth}°", system.label()), &|| {
             black_box(season(black_box(&inputs), &directions, &Sampling::SHOWN));
         });
     }
     let scenario = Scenario::default();
-    let canopy = Canopy::grow(&scenario);
-    let inputs = Inputs::of(&scenario, &canopy.shown.crown);
+    let canopy = Canopy::grow(&planting::ground::canopy_asked(&scenario));
+    let inputs = light::asks::scene(&scenario, &canopy.shown.crown);
     time("directions of a season", &|| {
         black_box(Directions::of(black_box(&inputs.site), Sampling::SHOWN.fineness));
     });
+    let Ok(ground) = Ground::lay(&scenario, &mut planting::ground::Memory::default()) else { return };
+    let asked = light::asks::asked(&ground);
     time("light of 26 years, coarse", &|| {
-        black_box(Memory::default().by_year(black_box(&scenario), &canopy));
+        black_box(light::Memory::default().by_year(black_box(&asked)).len());
     });
     let mut memory = Memory::default();
     let _kept = plan_with(&scenario, &mut memory);
@@ -75,7 +92,7 @@ fn light(time: &dyn Fn(&str, &dyn Fn())) {
         black_box(plan_with(black_box(&scenario), &mut memory.clone()).is_ok());
     });
     let directions = Directions::of(&inputs.site, Sampling::SHOWN.fineness);
-    let places: Vec<Place> =
+    let places: Vec<RowPoint> =
         (0..2000).map(|at| [0.0, 0.0, f64::from(at) / 2000.0 * inputs.array.crown.top]).collect();
     time("2,000 places, any", &|| {
         black_box(at(black_box(&places), &inputs.array, inputs.extinction(), &directions));

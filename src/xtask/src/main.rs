@@ -1,18 +1,19 @@
 //! `cargo xtask …`: reads the command line and calls the room that does the work.
 
+#![allow(clippy::disallowed_methods, reason = "what runs on the host needn't be small")]
+
 use std::process::ExitCode;
 
 use anyhow::{Result, bail};
 use lexopt::prelude::*;
 use xtask::plan_command::{self, Shown};
-use xtask::stages::{self, Only};
-use xtask::{bench, serve, site};
+use xtask::{serve, workspace};
 
 const HELP: &str = "\
-cargo xtask serve [--port N] [--open]    build the site and serve it on this machine (port 8317)
+cargo xtask serve [--port N] [--open]    build the site for looking at and serve it on this machine (port 8317)
 cargo xtask build                        write the site for publishing to dist/ and weigh it
 cargo xtask test [--only native|browser] everything the continuous integration checks
-cargo xtask bench                        time the plan and its drawings on this machine
+cargo xtask bench [--site FOLDER]        time the plan and its drawings on this machine, or a built site alone
 cargo xtask plan FILE.json [--svg plan|section|elevation | --csv figures|orders|stations | --link]
                                          compute a scenario file; print its figures, a drawing, a table or its link
 ";
@@ -45,24 +46,7 @@ fn run(words: &mut lexopt::Parser) -> Result<()> {
             }
             serve::run(port, open)
         }
-        "build" => {
-            nothing_more(words)?;
-            site::run()
-        }
-        "test" => {
-            let mut only = None;
-            while let Some(word) = words.next()? {
-                match word {
-                    Long("only") => only = Some(words.value()?.parse::<Only>()?),
-                    other => return Err(other.unexpected().into()),
-                }
-            }
-            stages::run(only)
-        }
-        "bench" => {
-            nothing_more(words)?;
-            bench::run()
-        }
+        "build" | "test" | "bench" => publish(&command, words),
         "plan" => {
             let (mut file, mut shown) = (None, Shown::default());
             while let Some(word) = words.next()? {
@@ -87,9 +71,25 @@ fn run(words: &mut lexopt::Parser) -> Result<()> {
     }
 }
 
-fn nothing_more(words: &mut lexopt::Parser) -> Result<()> {
-    match words.next()? {
-        Some(word) => Err(word.unexpected().into()),
-        None => Ok(()),
+/// Hands the rest to the program `publish`, which is compiled when it is first asked for: what it takes would double the time until
+/// `serve` shows a page.
+fn publish(command: &str, words: &mut lexopt::Parser) -> Result<()> {
+    let mut cargo = workspace::cargo();
+    cargo.args([
+        "run",
+        "--quiet",
+        "--package",
+        "xtask",
+        "--features",
+        "publish",
+        "--bin",
+        "publish",
+        "--",
+        command,
+    ]);
+    cargo.args(words.raw_args()?);
+    if !cargo.status()?.success() {
+        bail!("`cargo xtask {command}` failed");
     }
+    Ok(())
 }

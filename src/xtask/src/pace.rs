@@ -5,18 +5,70 @@
 //! drawings changed, without the browser's layout and painting. A program of its own, so that the
 //! host tool needn't compile a WebDriver client for its other commands.
 
+#![allow(clippy::disallowed_methods, reason = "what runs on the host needn't be small")]
+
+use std::path::PathBuf;
+
 use anyhow::Result;
-use serde_json::Value;
+use serde_json::{Value, json};
 use xtask::browser::{Browser, Programs};
 use xtask::chromium;
 use xtask::serve::{Server, Settings};
 use xtask::workspace;
 
-/// What is dragged: its name, length and width of the block `[m]`, the chapter turned to.
-const ROUNDS: [(&str, f64, f64, &str); 3] = [
-    ("5 acres", 201.168, 100.584, "layout"),
-    ("100 acres", 636.1, 636.1, "layout"),
-    ("5 acres, light", 201.168, 100.584, "light"),
+/// A plan whose sliders are dragged.
+struct Round {
+    name: &'static str,
+    /// Fields of its scenario beside the version, as JSON.
+    fields: &'static str,
+    /// The chapter turned to.
+    chapter: &'static str,
+    /// How many times slower the processor is made.
+    slowed: f64,
+}
+
+/// The usual plan, large fields, and plans that have findings: with rows far too near for their height, and with crowns too dark inside.
+const PLANS: [Round; 10] = [
+    Round { name: "5 acres", fields: "", chapter: "layout", slowed: 1.0 },
+    Round {
+        name: "100 acres",
+        fields: r#", "block_length": 636.1, "block_width": 636.1"#,
+        chapter: "layout",
+        slowed: 1.0,
+    },
+    Round {
+        name: "1,000 acres",
+        fields: r#", "block_length": 2011.7, "block_width": 2011.7"#,
+        chapter: "layout",
+        slowed: 1.0,
+    },
+    Round {
+        name: "rows too near",
+        fields: r#", "row_width": 2.4, "tree_height": 3.9"#,
+        chapter: "layout",
+        slowed: 1.0,
+    },
+    Round {
+        name: "dark crowns",
+        fields: r#", "system": "central_leader", "leaf_area_density": 4.0"#,
+        chapter: "layout",
+        slowed: 1.0,
+    },
+    Round {
+        name: "1,000 acres, rows too near",
+        fields: r#", "block_length": 2011.7, "block_width": 2011.7, "row_width": 2.4, "tree_height": 3.9"#,
+        chapter: "layout",
+        slowed: 1.0,
+    },
+    Round { name: "5 acres, light", fields: "", chapter: "light", slowed: 1.0 },
+    Round {
+        name: "rows too near, light",
+        fields: r#", "row_width": 2.4, "tree_height": 3.9"#,
+        chapter: "light",
+        slowed: 1.0,
+    },
+    Round { name: "5 acres, four times slower", fields: "", chapter: "layout", slowed: 4.0 },
+    Round { name: "5 acres, light, four times slower", fields: "", chapter: "light", slowed: 4.0 },
 ];
 
 /// Moves a slider of the page, the one with this number; gives `[key, milliseconds…]`, or nothing after the last.
@@ -54,31 +106,41 @@ if (!slider) return [];
 "#;
 
 fn main() -> Result<()> {
-    let server = Server::start(&workspace::dist(), Settings::default())?;
+    let folder = std::env::args_os().nth(1).map_or_else(workspace::dist, PathBuf::from);
+    let server = Server::start(&folder, Settings::default())?;
     let browser = Browser::launch(&Programs::Chromium(chromium::find_or_install()?))?;
     println!(
-        "{:<44}{:>12}{:>12}{:>12}",
+        "{:<52}{:>12}{:>12}{:>12}",
         "in the browser, script time of one step", "median ms", "p95 ms", "p99 ms"
     );
-    for (block, length, width, chapter) in ROUNDS {
+    let mut sums = Vec::new();
+    for Round { name, fields, chapter, slowed } in PLANS {
         browser.viewport(1600, 1000)?;
         browser.open(&format!("{}rowlight.css", server.url()))?;
         let saved = format!(
             r#"localStorage.setItem("rowlight.v1", JSON.stringify({{ units: "us", paper: "letter", chapter: "{chapter}",
-            scenario: {{ version: 1, block_length: {length}, block_width: {width} }} }}))"#
+            scenario: {{ version: 1{fields} }} }}))"#
         );
         browser.js::<Value>(&saved)?;
         browser.open(&server.url())?;
-        browser.until("document.querySelector('[data-figure]') !== null")?;
+        browser.until("document.querySelector('[data-whole]') !== null")?;
+        // What is fetched ahead of need doesn't fall into the first slider.
+        browser.js::<()>("await new Promise((done) => setTimeout(done, 3000))")?;
+        browser.command("Emulation.setCPUThrottlingRate", json!({ "rate": slowed }))?;
         let mut all = Vec::new();
         for number in 0.. {
             let round: Vec<Value> = browser.js(&DRAG.replace("NUMBER", &number.to_string()))?;
             let Some((key, times)) = round.split_first() else { break };
             let times: Vec<f64> = times.iter().filter_map(Value::as_f64).collect();
-            report(&format!("{block}, {}", key.as_str().unwrap_or_default()), times.clone());
+            report(&format!("{name}, {}", key.as_str().unwrap_or_default()), times.clone());
             all.extend(times);
         }
-        report(&format!("{block}, all sliders"), all);
+        browser.command("Emulation.setCPUThrottlingRate", json!({ "rate": 1.0 }))?;
+        sums.push((name, all));
+    }
+    println!("\nall sliders of a plan");
+    for (name, all) in sums {
+        report(name, all);
     }
     Ok(())
 }
@@ -86,5 +148,5 @@ fn main() -> Result<()> {
 fn report(name: &str, mut times: Vec<f64>) {
     times.sort_by(f64::total_cmp);
     let at = |percent: usize| times.get(times.len() * percent / 100).copied().unwrap_or_default();
-    println!("{name:<44}{:>12.2}{:>12.2}{:>12.2}", at(50), at(95), at(99));
+    println!("{name:<52}{:>12.2}{:>12.2}{:>12.2}", at(50), at(95), at(99));
 }

@@ -105,7 +105,7 @@ pub fn answer(scenario: &str, shown: Shown) -> Result<(String, usize)> {
         Shown::Table(Table::Figures) => export::figures(&plan, Units::Metric),
         Shown::Table(Table::Orders) => export::orders(&plan, Units::Metric),
         Shown::Table(Table::Stations) => export::stations(&plan),
-        Shown::Link => planting::share::write(&plan.scenario),
+        Shown::Link => planting::link::write(&plan.scenario),
     };
     Ok((answer, 0))
 }
@@ -145,7 +145,7 @@ fn report(plan: &planting::Plan) -> Value {
 /// Trees and posts in the unit their key names, everything else in SI.
 fn shown(figure: &Figure) -> Value {
     let (one, unit) = match figure.quantity {
-        Quantity::PerAcre | Quantity::PerHectare => {
+        Quantity::PerAcre | Quantity::PerHectare | Quantity::PerLand => {
             let unit = measure::unit(figure.quantity, Units::Metric);
             (unit.one, unit.name.replace('/', "1/"))
         }
@@ -154,7 +154,7 @@ fn shown(figure: &Figure) -> Value {
     let mut value = json!({
         "value": figure.value.map(|value| value / one),
         "unit": unit,
-        "certainty": figure.working.source.certainty.label(),
+        "certainty": figure.certainty.label(),
     });
     if figure.value.is_none() {
         value["note"] = json!(figure.without);
@@ -165,12 +165,12 @@ fn shown(figure: &Figure) -> Value {
 fn si_name(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::Length | Quantity::SmallLength => "m",
-        Quantity::Land | Quantity::Ground | Quantity::TrunkArea => "m²",
+        Quantity::Land | Quantity::TrunkArea => "m²",
         Quantity::Volume => "m³",
         Quantity::VolumePerLand => "m³/m²",
         Quantity::LengthPerLand => "m/m²",
         Quantity::PerAcre => "1/acre",
-        Quantity::PerHectare => "1/ha",
+        Quantity::PerHectare | Quantity::PerLand => "1/ha",
         Quantity::Share | Quantity::Ratio | Quantity::Count => "1",
         Quantity::Years => "a",
         Quantity::Angle => "rad",
@@ -218,6 +218,6 @@ mod tests {
         for (word, head) in [("figures", "Subject,"), ("orders", "Item,"), ("stations", "Kind,")] {
             assert!(printed(Shown::Table(word.parse().unwrap())).starts_with(head));
         }
-        assert_eq!(planting::share::read(&printed(Shown::Link)), Ok(Scenario::default()));
+        assert_eq!(planting::link::read(&printed(Shown::Link)), Ok(Scenario::default()));
     }
 }

@@ -4,11 +4,13 @@
 //! what came before them: a built site.
 
 use std::io::{BufRead, BufReader};
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::str::FromStr;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result, anyhow, bail};
 
 use crate::site::{self, Finish, weight};
 use crate::{chromium, firefox, nginx, workspace};
@@ -70,7 +72,7 @@ const STAGES: &[Stage] = &[
 /// When a stage failed.
 pub fn run(only: Option<Only>) -> Result<()> {
     let begin = Instant::now();
-    let (mut total, mut failed) = (Count::default(), Vec::new());
+    let (mut total, mut failed, mut times) = (Count::default(), Vec::new(), Vec::new());
     for stage in STAGES.iter().filter(|stage| only.is_none_or(|part| part == stage.part)) {
         println!("\n== {} ==", stage.name);
         let begin = Instant::now();
@@ -88,6 +90,14 @@ pub fn run(only: Option<Only>) -> Result<()> {
             }
         }
         println!("-- {}: {}", stage.name, seconds(begin.elapsed()));
+        times.push((stage.name, begin.elapsed()));
+    }
+    println!("\n== where the time went ==");
+    for (name, time) in times {
+        println!("{name:<44}{:>10}", seconds(time));
+    }
+    for (name, time) in lock(&PARTS).iter() {
+        println!("  {name:<42}{:>10}", seconds(*time));
     }
     let Count { passed, failed: failures } = total;
     println!("\n{passed} passed, {failures} failed in {}", seconds(begin.elapsed()));
@@ -101,9 +111,46 @@ fn seconds(time: Duration) -> String {
     format!("{:.1} s", time.as_secs_f64())
 }
 
+/// The parts of the stage in the browser, and what each took.
+static PARTS: Mutex<Vec<(&str, Duration)>> = Mutex::new(Vec::new());
+
+fn lock<T>(held: &Mutex<T>) -> MutexGuard<'_, T> {
+    held.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// Does a part of a stage and notes what it took.
+fn part<T>(name: &'static str, work: impl FnOnce() -> T) -> T {
+    let begin = Instant::now();
+    let done = work();
+    lock(&PARTS).push((name, begin.elapsed()));
+    done
+}
+
+/// Every file of Rust, one by one: what a macro opens as a module, cargo's own command doesn't see.
 fn formatting() -> Result<Count> {
-    workspace::run(workspace::cargo().args(["fmt", "--all", "--check"]))?;
+    let mut files = Vec::new();
+    for folder in ["src", "tests"] {
+        sources(&workspace::root().join(folder), &mut files)?;
+    }
+    let rustfmt = std::env::var_os("RUSTFMT").unwrap_or_else(|| "rustfmt".into());
+    let mut command = Command::new(rustfmt);
+    command.current_dir(workspace::root()).args(["--check", "--edition", "2024"]).args(files);
+    workspace::run(&mut command).context("`cargo fmt --all`, or rustfmt for a room's own file, mends it")?;
     Ok(Count::default())
+}
+
+fn sources(folder: &Path, found: &mut Vec<PathBuf>) -> Result<()> {
+    for entry in std::fs::read_dir(folder)? {
+        let path = entry?.path();
+        if path.is_dir() {
+            if !path.ends_with("target") {
+                sources(&path, found)?;
+            }
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            found.push(path);
+        }
+    }
+    Ok(())
 }
 
 fn lints() -> Result<Count> {
@@ -130,19 +177,49 @@ fn native_tests() -> Result<Count> {
         .and_then(|native| Ok(native + tests(workspace::cargo().args(["test", "--doc", "--workspace"]))?))
 }
 
+/// Chromium's cases and Firefox's run side by side: each browser waits for its pages most of the time.
 fn browser_tests() -> Result<Count> {
-    let chromium = chromium::find_or_install()?;
-    let firefox = firefox::find_or_install()?;
-    let nginx = nginx::find_or_install()?;
-    let files = site::build(Finish::Small)?;
-    print!("{}", weight::table(&files)?);
-    let mut command = workspace::cargo();
-    command.args(["test", "--package", "rowlight-tests", "--features", "driven", "--no-fail-fast"]);
-    command.args(["--test", "browser", "--test", "driven"]);
-    command.env("CHROME", chromium.browser).env("CHROMEDRIVER", chromium.driver);
-    command.env("FIREFOX", firefox.browser).env("GECKODRIVER", firefox.driver).env("NGINX", nginx);
-    command.env(crate::BUILT_SITE, workspace::dist());
-    let mut count = tests(&mut command)?;
+    let programs = part("browsers and a web server", || -> Result<_> {
+        Ok((chromium::find_or_install()?, firefox::find_or_install()?, nginx::find_or_install()?))
+    });
+    let (chromium, firefox, nginx) = programs?;
+    let files = part("building the site", || site::build(Finish::Small))?;
+    let table = part("weighing it", || weight::table(&files))?;
+    print!("{table}");
+    let command = |words: &[&str]| {
+        let mut command = workspace::cargo();
+        command.args(["test", "--package", "rowlight-tests", "--features", "driven"]);
+        command.args(words);
+        command.env("CHROME", &chromium.browser).env("CHROMEDRIVER", &chromium.driver);
+        command.env("FIREFOX", &firefox.browser).env("GECKODRIVER", &firefox.driver).env("NGINX", &nginx);
+        command.env(crate::BUILT_SITE, workspace::dist());
+        command
+    };
+    part("compiling the tests", || {
+        workspace::run(&mut command(&["--test", "browser", "--test", "driven", "--no-run"]))
+    })?;
+    let (in_chromium, in_firefox) = std::thread::scope(|scope| {
+        let firefox = scope.spawn(|| {
+            part("cases in Firefox, beside those in Chromium", || {
+                tests(&mut command(&["--test", "driven", "--", "firefox::"]))
+            })
+        });
+        let chromium = part("cases in Chromium", || {
+            tests(&mut command(&[
+                "--no-fail-fast",
+                "--test",
+                "browser",
+                "--test",
+                "driven",
+                "--",
+                "--skip",
+                "firefox::",
+            ]))
+        });
+        (chromium, firefox.join())
+    });
+    let in_firefox = in_firefox.map_err(|_| anyhow!("the cases in Firefox ended with a panic"))?;
+    let mut count = in_chromium? + in_firefox?;
     let target = workspace::target()?;
     if !site::wasm::has_optimiser(&target) {
         println!(

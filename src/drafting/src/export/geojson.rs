@@ -16,7 +16,7 @@
 //! and the row direction are known decides far more than that. Ground is taken as level, at sea level: for each
 //! 100 m of height the field comes out 16 mm in a kilometre too long.
 
-use super::stations::{each, kind, millimetres};
+use super::stations::{each, kind, millimetres, side};
 use planting::digits::fixed;
 use planting::uom::si::angle::degree;
 use planting::uom::si::f64::Angle;
@@ -35,25 +35,25 @@ const FURTHEST: f64 = 85.0;
 
 /// A place on the earth, WGS 84.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
+pub struct GeoPoint {
     /// East of Greenwich above 0, -180° to 180° `[rad]`.
     pub longitude: Angle,
     /// North of the equator above 0, -85° to 85° `[rad]`.
     pub latitude: Angle,
 }
 
-impl Place {
+impl GeoPoint {
     /// The place so many metres east and north of this one.
     ///
     /// ```
-    /// use drafting::export::Place;
+    /// use drafting::export::GeoPoint;
     /// use planting::{degrees, uom::si::angle::degree};
-    /// let corner = Place { longitude: degrees(-77.0), latitude: degrees(45.0) };
+    /// let corner = GeoPoint { longitude: degrees(-77.0), latitude: degrees(45.0) };
     /// let there = corner.beside(1000.0, 1000.0);
     /// assert!((there.longitude.get::<degree>() + 76.987315197).abs() < 1e-9);
     /// assert!((there.latitude.get::<degree>() - 45.008997615).abs() < 1e-9);
     /// ```
-    pub fn beside(self, east: f64, north: f64) -> Place {
+    pub fn beside(self, east: f64, north: f64) -> GeoPoint {
         let latitude = self.latitude.value;
         let (sin, cos) = latitude.sin_cos();
         let (meridian, across, within) = radii(latitude);
@@ -64,7 +64,7 @@ impl Place {
         let longitude = self.longitude.value + east / (radii(reached).1 * reached.cos());
         // Beyond the date line degrees count from the other side.
         let turns = ((longitude / PI - 1.0) / 2.0).ceil();
-        Place {
+        GeoPoint {
             longitude: Angle { value: longitude - 2.0 * PI * turns, ..self.longitude },
             latitude: Angle { value: reached, ..self.latitude },
         }
@@ -90,20 +90,20 @@ fn radii(latitude: f64) -> (f64, f64, f64) {
 }
 
 /// Every station of a plan as a GeoJSON FeatureCollection of points, given where the corner of the field lies:
-/// the one on the left at the foot of the rows. Each says its kind, its row, its number in the row and its metres
-/// across and along.
+/// the one on the left at the foot of the rows. Each says its kind, its row, its number in the row, its metres
+/// across and along, and the side it leans to where there are two.
 ///
 /// ```
-/// use drafting::export::{Place, geojson};
+/// use drafting::export::{GeoPoint, geojson};
 /// let plan = planting::plan(&planting::Scenario::default()).unwrap();
 /// assert!(geojson(&plan, None).is_err());
-/// let corner = Place { longitude: planting::degrees(-77.0), latitude: planting::degrees(42.0) };
+/// let corner = GeoPoint { longitude: planting::degrees(-77.0), latitude: planting::degrees(42.0) };
 /// assert!(geojson(&plan, Some(corner)).unwrap().contains("\"coordinates\":[-76.99994482,42.00008644]"));
 /// ```
 ///
 /// # Errors
 /// What is missing or out of range in the corner's place.
-pub fn geojson(plan: &Plan, corner: Option<Place>) -> Result<String, Message> {
+pub fn geojson(plan: &Plan, corner: Option<GeoPoint>) -> Result<String, Message> {
     let Some(corner) = corner else {
         return Err(Message::plain(
             "A map needs to know where the field lies: give the longitude and latitude of its corner.",
@@ -120,13 +120,17 @@ pub fn geojson(plan: &Plan, corner: Option<Place>) -> Result<String, Message> {
         // Writing into a text never fails.
         let _ = write!(
             out,
-            "{between}{{\"type\":\"Feature\",\"geometry\":{{\"type\":\"Point\",\"coordinates\":[{},{}]}},\"properties\":{{\"kind\":\"{}\",\"row\":{},\"number\":{number},\"across_m\":{},\"along_m\":{}}}}}",
+            "{between}{{\"type\":\"Feature\",\"geometry\":{{\"type\":\"Point\",\"coordinates\":[{},{}]}},\"properties\":{{\"kind\":\"{}\",\"row\":{},\"number\":{number},\"across_m\":{},\"along_m\":{}{}}}}}",
             fixed(there.longitude.get::<degree>(), 8),
             fixed(there.latitude.get::<degree>(), 8),
             kind(station.kind).1,
             station.row,
             millimetres(station.at.across),
             millimetres(station.at.along),
+            match side(station.leaning).1 {
+                "" => String::new(),
+                side => format!(",\"leans\":\"{side}\""),
+            },
         );
         between = ",";
     });

@@ -8,11 +8,11 @@ mod csv;
 mod geojson;
 mod stations;
 
-use crate::measure::{Units, editable, unit};
-use crate::order_list;
+use crate::measure::{Units, editable, order_number, unit};
+use crate::packet::order_list;
 use planting::{Figure, Plan};
 
-pub use geojson::{Place, geojson};
+pub use geojson::{GeoPoint, geojson};
 pub use stations::stations;
 
 /// Every figure of a plan as CSV: subject, figure, value, unit, how sure, source, key. No value where the
@@ -29,16 +29,9 @@ pub fn figures(plan: &Plan, units: Units) -> String {
     csv::row(&mut out, &["Subject", "Figure", "Value", "Unit", "How sure", "Source", "Key"]);
     for figure in &plan.figures {
         let (value, unit) = value(figure, units);
-        let source = figure.working.source;
-        let cells = [
-            figure.subject.label(),
-            figure.label,
-            &value,
-            unit,
-            source.certainty.label(),
-            source.citation,
-            figure.key,
-        ];
+        let source = plan.working(figure.key).map_or("", |working| working.source.citation);
+        let cells =
+            [figure.subject.label, figure.label, &value, unit, figure.certainty.label(), source, figure.key];
         csv::row(&mut out, &cells);
     }
     out
@@ -56,8 +49,10 @@ pub fn orders(plan: &Plan, units: Units) -> String {
     let mut out = String::new();
     csv::row(&mut out, &["Item", "Quantity", "Unit", "Size or how counted"]);
     for line in order_list::lines(plan, units) {
-        let (value, unit) = value(line.figure, units);
-        csv::row(&mut out, &[line.figure.label, &value, unit, &line.size]);
+        let quantity = line.figure.quantity;
+        let amount = line.figure.value.map(|value| order_number(value, quantity, units).replace(',', ""));
+        let unit = unit(quantity, units).name.trim_start();
+        csv::row(&mut out, &[line.figure.label, &amount.unwrap_or_default(), unit, &line.size]);
     }
     out
 }

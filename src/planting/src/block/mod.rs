@@ -1,4 +1,4 @@
-//! The field: its outline, the rows laid across it, and every tree, post and anchor as a station.
+//! The field: its outline, the rows laid across it, and every tree as a station.
 //!
 //! ```text
 //!        along (row direction, turned `azimuth` clockwise from north)
@@ -13,69 +13,41 @@
 //!
 //! Coordinates are metres in the row frame: `across` to the right of the rows, `along` up them. The
 //! outline is any polygon with holes, clipped by crossings; today's scenario makes it a rectangle.
-//! Ground is taken as level and rows as straight.
+//!
+//! Asks for nothing but its own inputs and the training system. Offers spacing, runs and areas. Left out: slope and
+//! curved rows. Sources: definitions of acre and hectare; usual spacings by system with their own sources.
 
+pub mod advice;
+pub mod figures;
+pub mod inputs;
 pub mod outline;
-pub mod run;
+mod run;
+pub mod workings;
 
-use crate::scenario::Scenario;
+pub use inputs::Inputs;
+
+use crate::kit::count::{as_number, whole_steps};
+use crate::kit::row::{Run, Spacing, Station};
+use crate::system::TrainingSystem;
 use outline::Outline;
-use run::Run;
+use std::sync::Arc;
 use uom::si::f64::{Angle, Area, Length};
 use uom::si::length::meter;
 
-/// A point of the row frame `[m]`.
+/// All that the block is laid out from.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Point {
-    /// To the right of the row direction.
-    pub across: f64,
-    /// In the row direction.
-    pub along: f64,
-}
-
-impl Point {
-    /// The same point as distances east and north of the frame's origin `[m]`.
-    ///
-    /// ```
-    /// use planting::{Point, degrees};
-    /// let (east, north) = Point { across: 0.0, along: 10.0 }.to_map(degrees(90.0));
-    /// assert!((east - 10.0).abs() < 1e-12 && north.abs() < 1e-12);
-    /// ```
-    pub fn to_map(self, azimuth: Angle) -> (f64, f64) {
-        let (sin, cos) = azimuth.value.sin_cos();
-        (self.along * sin + self.across * cos, self.along * cos - self.across * sin)
-    }
-}
-
-/// What stands at a station.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum StationKind {
-    /// A tree.
-    Tree,
-    /// A line post.
-    LinePost,
-    /// An end post.
-    EndPost,
-    /// The inner post of an H-brace.
-    BracePost,
-    /// An anchor in the headland.
-    Anchor,
-}
-
-/// One thing with a place.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Station {
-    /// What stands there.
-    pub kind: StationKind,
-    /// Row number, from 1 on the left.
-    pub row: usize,
-    /// Where it stands.
-    pub at: Point,
+pub struct Asked {
+    /// What is set about the field.
+    pub inputs: Inputs,
+    /// The training system, whose usual spacings a plan is held against.
+    pub system: TrainingSystem,
 }
 
 /// A field laid out in rows.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Block {
+    /// What it was laid out from.
+    pub asked: Asked,
     /// The edge of the field.
     pub outline: Outline,
     /// Row direction, clockwise from north.
@@ -83,36 +55,70 @@ pub struct Block {
     /// Distance between rows `[m]`.
     pub row_width: Length,
     /// The planted pieces of rows, left to right.
-    pub runs: Vec<Run>,
+    pub runs: Arc<Vec<Run>>,
     /// How many row lines there are.
     pub rows: usize,
 }
 
 impl Block {
-    /// Lays out the field of a scenario whose fields have been checked.
-    pub fn lay_out(scenario: &Scenario) -> Block {
-        let outline = Outline::rectangle(scenario.block_width.value, scenario.block_length.value);
-        Block::in_outline(outline, scenario)
+    /// Lays out a rectangular field whose inputs have been checked.
+    ///
+    /// ```
+    /// use planting::{Block, Scenario, ground};
+    /// let block = Block::lay_out(&ground::block_asked(&Scenario::default()));
+    /// assert_eq!((block.rows, block.tree_count()), (26, 5200));
+    /// ```
+    pub fn lay_out(asked: &Asked) -> Block {
+        let outline = Outline::rectangle(asked.inputs.block_width.value, asked.inputs.block_length.value);
+        Block::in_outline(outline, asked)
     }
 
     /// Lays rows across any outline: as many as fit between the side margins, centred.
-    pub fn in_outline(outline: Outline, scenario: &Scenario) -> Block {
+    ///
+    /// ```
+    /// use planting::{Block, FieldPoint, Outline, Scenario, ground};
+    /// let corner = |across, along| FieldPoint { across, along };
+    /// let mut field = Outline::rectangle(50.0, 200.0);
+    /// field.holes.push(vec![corner(0.0, 90.0), corner(50.0, 90.0), corner(50.0, 110.0), corner(0.0, 110.0)]);
+    /// let block = Block::in_outline(field, &ground::block_asked(&Scenario::default()));
+    /// assert_eq!(block.runs.len(), 2 * block.rows, "the hole parts every row in two");
+    /// ```
+    pub fn in_outline(outline: Outline, asked: &Asked) -> Block {
+        let inputs = &asked.inputs;
         let (left, right) = outline.across_range();
-        let room = (right - left - 2.0 * scenario.side_margin.value).max(0.0);
-        let gaps = whole_steps(room, scenario.row_width.value);
-        let first = left + (right - left - scenario.row_width.value * as_number(gaps)) / 2.0;
+        let room = (right - left - 2.0 * inputs.side_margin.value).max(0.0);
+        let gaps = whole_steps(room, inputs.row_width.value);
+        let first = left + (right - left - inputs.row_width.value * as_number(gaps)) / 2.0;
         let rows = gaps + 1;
         let runs = (0..rows)
             .flat_map(|row| {
-                let across = first + scenario.row_width.value * as_number(row);
+                let across = first + inputs.row_width.value * as_number(row);
                 outline.clip(across).into_iter().map(move |piece| (row + 1, across, piece))
             })
-            .filter_map(|(row, across, piece)| Run::plant(row, across, piece, scenario))
+            .filter_map(|(row, across, piece)| run::plant(row, across, piece, inputs))
             .collect();
-        Block { outline, azimuth: scenario.row_azimuth, row_width: scenario.row_width, runs, rows }
+        Block {
+            asked: *asked,
+            outline,
+            azimuth: inputs.row_azimuth,
+            row_width: inputs.row_width,
+            runs: Arc::new(runs),
+            rows,
+        }
+    }
+
+    /// How far apart trees and rows stand.
+    pub fn spacing(&self) -> Spacing {
+        self.asked.inputs.spacing()
     }
 
     /// The area inside the outline.
+    ///
+    /// ```
+    /// use planting::{Block, Scenario, ground, uom::si::area::acre};
+    /// let block = Block::lay_out(&ground::block_asked(&Scenario::default()));
+    /// assert!((block.area().get::<acre>() - 5.0).abs() < 1e-4);
+    /// ```
     pub fn area(&self) -> Area {
         self.outline.area()
     }
@@ -123,62 +129,26 @@ impl Block {
     }
 
     /// Length of all runs together, end post to end post.
+    ///
+    /// ```
+    /// use planting::{Block, Scenario, ground, uom::si::length::foot};
+    /// let block = Block::lay_out(&ground::block_asked(&Scenario::default()));
+    /// assert!((block.run_length().get::<foot>() - 26.0 * 600.0).abs() < 1e-6);
+    /// ```
     pub fn run_length(&self) -> Length {
         Length::new::<meter>(self.runs.iter().map(Run::length).sum())
     }
 
     /// Every tree, row by row.
+    ///
+    /// ```
+    /// use planting::{Block, Scenario, StationKind, ground};
+    /// let block = Block::lay_out(&ground::block_asked(&Scenario::default()));
+    /// let first = block.trees().next().unwrap();
+    /// assert_eq!((first.kind, first.row), (StationKind::Tree, 1));
+    /// assert!((first.at.along - (30.0 + 1.5) * 0.3048).abs() < 1e-9, "half a space behind the end post");
+    /// ```
     pub fn trees(&self) -> impl Iterator<Item = Station> + '_ {
-        self.runs.iter().flat_map(Run::trees)
-    }
-
-    /// Every line, end and brace post, row by row.
-    pub fn posts(&self) -> impl Iterator<Item = Station> + '_ {
-        self.runs.iter().flat_map(Run::posts)
-    }
-
-    /// Every anchor, row by row.
-    pub fn anchors(&self) -> impl Iterator<Item = Station> + '_ {
-        self.runs.iter().flat_map(Run::anchors)
-    }
-}
-
-/// A count as a number; exact for any count a field can hold.
-#[expect(clippy::cast_precision_loss, reason = "counts here stay far below 2^53")]
-pub(crate) fn as_number(count: usize) -> f64 {
-    count as f64
-}
-
-/// How many whole steps fit into a length. A hair is forgiven, so that 300 ft hold exactly 100 steps
-/// of 3 ft whatever the rounding of metres.
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "rounded down, positive and bounded"
-)]
-pub(crate) fn whole_steps(length: f64, step: f64) -> usize {
-    let steps = length / step;
-    if !steps.is_finite() || steps <= 0.0 {
-        return 0;
-    }
-    (steps + 1e-7).floor().min(1e7) as usize
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn whole_steps_forgive_rounding_only() {
-        for (length, step, expected) in [
-            (300.0 * 0.3048, 3.0 * 0.3048, 100),
-            (10.0, 3.0, 3),
-            (2.99, 3.0, 0),
-            (0.0, 1.0, 0),
-            (-5.0, 1.0, 0),
-            (1.0, 0.0, 0),
-        ] {
-            assert_eq!(whole_steps(length, step), expected, "{length} / {step}");
-        }
+        self.runs.iter().flat_map(Run::tree_stations)
     }
 }

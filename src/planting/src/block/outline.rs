@@ -1,7 +1,7 @@
 //! The edge of a field: a polygon with holes, and its crossings with row lines.
 
-use super::Point;
-use crate::order::{sort_by, within};
+use crate::kit::order::{sort_by, within};
+use crate::kit::row::FieldPoint;
 use uom::si::area::square_meter;
 use uom::si::f64::Area;
 
@@ -9,25 +9,29 @@ use uom::si::f64::Area;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outline {
     /// The outer edge.
-    pub exterior: Vec<Point>,
+    pub exterior: Vec<FieldPoint>,
     /// Ground inside it that is left out.
-    pub holes: Vec<Vec<Point>>,
+    pub holes: Vec<Vec<FieldPoint>>,
 }
 
-/// A piece of a row line inside the outline, lower and upper `along` `[m]`.
-pub type Piece = (f64, f64);
+/// How far a row line on the very edge is moved inward, as a share of the field's width and at least of a metre `[–]`: far below
+/// what is measured on a field, far above the rounding of its corners.
+const INWARD: f64 = 1e-9;
+
+/// The chord of a row line: a part of it inside the outline, lower and upper `along` `[m]`.
+pub type Chord = (f64, f64);
 
 impl Outline {
     /// A rectangle with one corner at the origin.
     pub fn rectangle(width: f64, length: f64) -> Outline {
-        let corner = |across, along| Point { across, along };
+        let corner = |across, along| FieldPoint { across, along };
         Outline {
             exterior: vec![corner(0.0, 0.0), corner(width, 0.0), corner(width, length), corner(0.0, length)],
             holes: Vec::new(),
         }
     }
 
-    fn rings(&self) -> impl Iterator<Item = &[Point]> {
+    fn rings(&self) -> impl Iterator<Item = &[FieldPoint]> {
         std::iter::once(self.exterior.as_slice()).chain(self.holes.iter().map(Vec::as_slice))
     }
 
@@ -42,27 +46,35 @@ impl Outline {
     }
 
     /// The area of the outer edge less its holes, whichever way the rings run.
+    ///
+    /// ```
+    /// use planting::{FieldPoint, Outline, uom::si::area::square_meter};
+    /// let corner = |across, along| FieldPoint { across, along };
+    /// let mut field = Outline::rectangle(100.0, 200.0);
+    /// field.holes.push(vec![corner(40.0, 50.0), corner(60.0, 50.0), corner(60.0, 80.0), corner(40.0, 80.0)]);
+    /// assert_eq!(field.area().get::<square_meter>(), 20_000.0 - 600.0);
+    /// ```
     pub fn area(&self) -> Area {
         let holes: f64 = self.holes.iter().map(|ring| shoelace(ring).abs()).sum();
         Area::new::<square_meter>((shoelace(&self.exterior).abs() - holes).max(0.0))
     }
 
-    /// The pieces of a row line that lie inside: crossings with every ring, sorted and paired.
+    /// The chords of a row line, which are its parts inside: crossings with every ring, sorted and paired.
     ///
     /// ```
-    /// use planting::{Outline, Point};
+    /// use planting::{Outline, FieldPoint};
     /// let mut field = Outline::rectangle(100.0, 200.0);
-    /// let corner = |across, along| Point { across, along };
+    /// let corner = |across, along| FieldPoint { across, along };
     /// field.holes.push(vec![corner(40.0, 50.0), corner(60.0, 50.0), corner(60.0, 80.0), corner(40.0, 80.0)]);
     /// assert_eq!(field.clip(10.0), vec![(0.0, 200.0)]);
     /// assert_eq!(field.clip(50.0), vec![(0.0, 50.0), (80.0, 200.0)]);
     /// ```
-    pub fn clip(&self, across: f64) -> Vec<Piece> {
+    pub fn clip(&self, across: f64) -> Vec<Chord> {
         // A line through a corner or along an edge must still cross in pairs: a corner exactly on
         // the line counts as lying to its left, and a line along the right-hand edge is moved inward.
         let (left, right) = self.across_range();
-        let hair = 1e-9 * (right - left).max(1.0);
-        let line = within(across, left + hair, (right - hair).max(left + hair));
+        let inward = INWARD * (right - left).max(1.0);
+        let line = within(across, left + inward, (right - inward).max(left + inward));
         let mut crossings: Vec<f64> = self
             .rings()
             .flat_map(|ring| edges(ring).filter_map(move |(from, to)| crossing(from, to, line)))
@@ -82,12 +94,12 @@ fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
     values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)))
 }
 
-fn edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+fn edges(ring: &[FieldPoint]) -> impl Iterator<Item = (FieldPoint, FieldPoint)> + '_ {
     let next = ring.get(1..).into_iter().flatten().chain(ring.first());
     ring.iter().copied().zip(next.copied())
 }
 
-fn crossing(from: Point, to: Point, across: f64) -> Option<f64> {
+fn crossing(from: FieldPoint, to: FieldPoint, across: f64) -> Option<f64> {
     if (from.across > across) == (to.across > across) {
         return None;
     }
@@ -95,7 +107,7 @@ fn crossing(from: Point, to: Point, across: f64) -> Option<f64> {
     Some(from.along + share * (to.along - from.along))
 }
 
-fn shoelace(ring: &[Point]) -> f64 {
+fn shoelace(ring: &[FieldPoint]) -> f64 {
     // Measured from the first corner, so that a field far from the origin loses no digits.
     let Some(&origin) = ring.first() else { return 0.0 };
     edges(ring)
@@ -111,8 +123,8 @@ fn shoelace(ring: &[Point]) -> f64 {
 mod tests {
     use super::*;
 
-    fn corner(across: f64, along: f64) -> Point {
-        Point { across, along }
+    fn corner(across: f64, along: f64) -> FieldPoint {
+        FieldPoint { across, along }
     }
 
     #[test]

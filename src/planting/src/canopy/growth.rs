@@ -9,8 +9,10 @@
 //! and wide) and no year's growth quickens where early years meet late ones.
 //! Left out: competition between neighbours, crop load, pruning, replant ground.
 
-use crate::scenario::Scenario;
-use crate::working::Source;
+use super::Inputs;
+use crate::kit::figure::Source;
+use uom::si::f64::Length;
+use uom::si::length::meter;
 
 /// Trunk area of a moderate scion on M.9 T337 in medium ground at year 5 `[cm²]`: the trial's 9.6 cm²
 /// for the weak-growing 'Honeycrisp', divided by the weak scion's factor squared.
@@ -50,23 +52,39 @@ pub struct FreeTree {
     height_at_5: f64,
     /// Spread at the end of year 5 `[m]`.
     spread_at_5: f64,
+    /// How fast the trunk comes near its size in old age `[1/years]`.
+    trunk_rate: f64,
+    /// Share of that curve reached at year 5, before it is raised to the power of its shape `[–]`.
+    trunk_at_5: f64,
 }
 
 impl FreeTree {
-    /// The tree of a scenario: rootstock × site × scion² × soil².
-    pub fn of(scenario: &Scenario) -> FreeTree {
-        let stock = scenario.rootstock.stock().relative_trunk_area;
-        let scion = scenario.scion_vigour.spacing_factor();
-        let soil = scenario.soil_vigour.spacing_factor();
-        FreeTree::with_vigour(stock * scenario.vigour.value * scion * scion * soil * soil)
+    /// The tree of a planting: rootstock × site × scion² × soil².
+    pub fn of(inputs: &Inputs) -> FreeTree {
+        let stock = inputs.rootstock.relative_trunk_area();
+        let scion = inputs.scion_vigour.spacing_factor();
+        let soil = inputs.soil_vigour.spacing_factor();
+        FreeTree::with_vigour(stock * inputs.vigour.value * scion * scion * soil * soil)
     }
 
     /// The tree of a vigour.
+    ///
+    /// ```
+    /// let tree = planting::canopy::growth::FreeTree::with_vigour(1.0);
+    /// assert!((tree.trunk_area_cm2 - 11.85).abs() < 0.01);
+    /// assert!((tree.height(5.0).value - 2.737).abs() < 0.001 && (tree.spread(5.0).value - 1.524).abs() < 0.001);
+    /// ```
     pub fn with_vigour(vigour: f64) -> FreeTree {
         let trunk_area_cm2 = REFERENCE_TRUNK_AREA_CM2 * vigour;
+        // A(t) = A_old · (1 − e^−kt)^p, with k such that A(5) is the published trunk area.
+        let old = (OLD_TRUNK_RATIO.0 * vigour.powf(OLD_TRUNK_RATIO.1)).max(1.1);
+        let (shape, nursery) = TRUNK_CURVE;
+        let trunk_at_5 = old.powf(-1.0 / shape);
         FreeTree {
             vigour,
             trunk_area_cm2,
+            trunk_rate: -(1.0 - trunk_at_5).ln() / (5.0 + nursery),
+            trunk_at_5,
             height_at_5: HEIGHT_FIT.0 * trunk_area_cm2.powf(HEIGHT_FIT.1),
             spread_at_5: SPREAD_FIT.0 * trunk_area_cm2.powf(SPREAD_FIT.1),
         }
@@ -74,33 +92,48 @@ impl FreeTree {
 
     /// Trunk area against year 5, from year 5 on `[–]`.
     fn trunk_ratio(&self, year: f64) -> f64 {
-        let old = (OLD_TRUNK_RATIO.0 * self.vigour.powf(OLD_TRUNK_RATIO.1)).max(1.1);
         let (shape, nursery) = TRUNK_CURVE;
-        // A(t) = A_old · (1 − e^−kt)^p, with k such that A(5) is the published trunk area.
-        let at_five = old.powf(-1.0 / shape);
-        let rate = -(1.0 - at_five).ln() / (5.0 + nursery);
-        let grown = 1.0 - (-rate * (year.max(5.0) + nursery)).exp();
-        (grown / at_five).powf(shape)
+        if year <= 5.0 {
+            return 1.0;
+        }
+        let grown = 1.0 - (-self.trunk_rate * (year + nursery)).exp();
+        (grown / self.trunk_at_5).powf(shape)
     }
 
     /// Height at the end of a year `[m]`; years may be broken.
-    pub fn height(&self, year: f64) -> f64 {
-        self.height_at_5 * share_by_year(&HEIGHT_SHARE, year) * self.trunk_ratio(year).powf(HEIGHT_FIT.1)
+    pub fn height(&self, year: f64) -> Length {
+        Length::new::<meter>(self.height_m(year))
     }
 
     /// Spread, the mean of both widths, at the end of a year `[m]`; years may be broken.
-    pub fn spread(&self, year: f64) -> f64 {
+    pub fn spread(&self, year: f64) -> Length {
+        Length::new::<meter>(self.spread_m(year))
+    }
+
+    fn height_m(&self, year: f64) -> f64 {
+        self.height_at_5 * share_by_year(&HEIGHT_SHARE, year) * self.trunk_ratio(year).powf(HEIGHT_FIT.1)
+    }
+
+    fn spread_m(&self, year: f64) -> f64 {
         self.spread_at_5 * share_by_year(&SPREAD_SHARE, year) * self.trunk_ratio(year).powf(SPREAD_FIT.1)
     }
 
     /// The year in which the free spread reaches a width, if it does by `last`.
-    pub fn year_of_spread(&self, width: f64, last: f64) -> Option<f64> {
-        first_year(|year| self.spread(year), width, last)
+    pub fn year_of_spread(&self, width: Length, last: f64) -> Option<f64> {
+        first_year(|year| self.spread_m(year), width.value, last)
     }
 
     /// The year in which the free height reaches a height, if it does by `last`.
-    pub fn year_of_height(&self, height: f64, last: f64) -> Option<f64> {
-        first_year(|year| self.height(year), height, last)
+    ///
+    /// ```
+    /// use planting::{canopy::growth::FreeTree, uom::si::{f64::Length, length::meter}};
+    /// let tree = FreeTree::with_vigour(1.0);
+    /// let year_of = |metres: f64| tree.year_of_height(Length::new::<meter>(metres), 25.0);
+    /// assert!((year_of(3.0).unwrap() - 6.70).abs() < 0.01);
+    /// assert_eq!(year_of(9.0), None);
+    /// ```
+    pub fn year_of_height(&self, height: Length, last: f64) -> Option<f64> {
+        first_year(|year| self.height_m(year), height.value, last)
     }
 }
 
@@ -117,20 +150,49 @@ fn share_by_year(shares: &[f64; 6], year: f64) -> f64 {
     earlier
 }
 
-/// The first year at which a rising curve reaches a level, by bisection.
+/// How near to a level a curve must come, as a share of it.
+const NEAR_ENOUGH: f64 = 1e-12;
+/// More trials than false position takes within one year.
+const MOST_TRIALS: u32 = 60;
+
+/// The first year at which a rising curve reaches a level: the whole year before it by halving, and the rest by false
+/// position with the Illinois rule (Dowell & Jarratt 1971). Within a year the curves have no kink, so that few trials are enough.
 fn first_year(curve: impl Fn(f64) -> f64, level: f64, last: f64) -> Option<f64> {
-    if curve(last) < level {
+    let beyond = |year: f64| curve(year) - level;
+    let (mut low, mut high) = ((0.0, beyond(0.0)), (last, beyond(last)));
+    if high.1 < 0.0 {
         return None;
     }
-    let (mut low, mut high) = (0.0, last);
-    if curve(low) >= level {
+    if low.1 >= 0.0 {
         return Some(0.0);
     }
-    for _ in 0..60 {
-        let middle = (low + high) / 2.0;
-        if curve(middle) < level { low = middle } else { high = middle }
+    while high.0 - low.0 > 1.0 {
+        let middle = ((low.0 + high.0) / 2.0).floor();
+        let found = (middle, beyond(middle));
+        if found.1 < 0.0 { low = found } else { high = found }
     }
-    Some(high)
+    let mut was_low = None;
+    for _ in 0..MOST_TRIALS {
+        if high.1 <= level.abs() * NEAR_ENOUGH {
+            break;
+        }
+        let year = low.0 + (high.0 - low.0) * (-low.1) / (high.1 - low.1);
+        let found = (year, beyond(year));
+        let is_low = found.1 < -level.abs() * NEAR_ENOUGH;
+        // An end that stays put twice counts half.
+        match (was_low, is_low) {
+            (Some(true), true) => high.1 /= 2.0,
+            (Some(false), false) => low.1 /= 2.0,
+            _ => {}
+        }
+        if is_low {
+            low = found
+        } else {
+            high = found
+        }
+        was_low = Some(is_low);
+    }
+    Some(high.0)
 }
 
 #[cfg(test)]
@@ -147,17 +209,18 @@ mod tests {
                 assert!(tree.spread(year + 0.25) >= tree.spread(year));
                 year += 0.25;
             }
-            assert!((tree.height(5.0) - tree.height_at_5).abs() < 1e-12);
-            assert!((tree.spread(5.0) - tree.spread_at_5).abs() < 1e-12);
+            assert!((tree.height_m(5.0) - tree.height_at_5).abs() < 1e-12);
+            assert!((tree.spread_m(5.0) - tree.spread_at_5).abs() < 1e-12);
         }
     }
 
     #[test]
     fn the_year_of_a_size_is_where_the_curve_has_it() {
         let tree = FreeTree::with_vigour(1.0);
-        let year = tree.year_of_spread(0.9144, 25.0).unwrap();
-        assert!((tree.spread(year) - 0.9144).abs() < 1e-9);
-        assert_eq!(tree.year_of_spread(99.0, 25.0), None);
-        assert_eq!(tree.year_of_spread(0.0, 25.0), Some(0.0));
+        let metres = |value| Length::new::<meter>(value);
+        let year = tree.year_of_spread(metres(0.9144), 25.0).unwrap();
+        assert!((tree.spread_m(year) - 0.9144).abs() < 1e-9);
+        assert_eq!(tree.year_of_spread(metres(99.0), 25.0), None);
+        assert_eq!(tree.year_of_spread(metres(0.0), 25.0), Some(0.0));
     }
 }

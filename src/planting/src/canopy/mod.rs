@@ -1,30 +1,102 @@
 //! How far the crowns fill their space, year by year, and what pruning has to take to keep them in it.
 //!
-//! From the free-growing tree (`growth`) and the space it is given (`crown`): widths, volumes, fill,
+//! From the free-growing tree ([`growth`]) and the space it is given ([`Space`]): widths, volumes, fill,
 //! ground cover, the year the row closes, and the yearly excess. The excess treats a tree held small
 //! as growing like a free tree of the same size: it pushes next season what that tree would. That is
-//! this project's assumption. Left out: crop load, light, disease, uneven trees.
+//! this project's assumption.
+//!
+//! Asks the block for spacing, row direction and the width of the machine. Offers crowns by year, what the trees
+//! need to stand by, and the width they take across the row. Left out: crop load, light, disease, uneven trees.
+//! Sources: [`growth`] and [`stock`].
 
-pub mod crown;
+pub mod advice;
+pub mod figures;
 pub mod growth;
+pub mod inputs;
+pub mod stock;
+pub mod workings;
 
-use crate::scenario::{LAST_YEAR, Scenario};
-use crown::Crown;
+pub use inputs::{Inputs, LAST_YEAR};
+
+use crate::kit::crown::{Crown, Space};
+use crate::kit::kept::Kept;
+use crate::kit::quantity::feet;
+use crate::kit::row::Spacing;
 use growth::FreeTree;
+use std::sync::Arc;
+use uom::si::f64::{Angle, Length, Volume};
+use uom::si::length::meter;
+use uom::si::volume::cubic_meter;
 
-/// The planting's canopy at the end of one year, one tree. Metres and cubic metres.
+/// All that the canopy is computed from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Asked {
+    /// What is set about the trees.
+    pub inputs: Inputs,
+    /// How far apart they stand.
+    pub spacing: Spacing,
+    /// Direction of the rows, clockwise from north.
+    pub row_azimuth: Angle,
+    /// Width of the widest machine that drives between the rows `[m]`.
+    pub tractor_width: Length,
+}
+
+impl Asked {
+    /// The space each tree is given.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory};
+    /// let canopy = Ground::lay(&Scenario::default(), &mut Memory::default()).unwrap().canopy;
+    /// let space = canopy.asked.space();
+    /// assert!((space.along - 3.0 * 0.3048).abs() < 1e-9 && (space.height - 10.0 * 0.3048).abs() < 1e-9);
+    /// ```
+    pub fn space(&self) -> Space {
+        let Inputs { lean, canopy_width, crown_base, tree_height, crown_taper, .. } = self.inputs;
+        let in_row = self.spacing.in_row.value;
+        Space {
+            // Trees leaning to alternate sides have their neighbour on the same side two spaces off.
+            along: if lean.value > 0.0 { 2.0 * in_row } else { in_row },
+            across: canopy_width.value.min(self.spacing.row_width.value),
+            base: crown_base.value,
+            height: tree_height.value,
+            taper: crown_taper.value,
+        }
+    }
+
+    /// Width of the canopy across the row at its widest, both leans together `[m]`.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory, uom::si::length::foot};
+    /// let canopy = Ground::lay(&Scenario::default(), &mut Memory::default()).unwrap().canopy;
+    /// assert!((canopy.asked.canopy_span().get::<foot>() - 5.0).abs() < 1e-9);
+    /// ```
+    pub fn canopy_span(&self) -> Length {
+        let inputs = &self.inputs;
+        let lean = inputs.lean.value.max(0.0).tan();
+        let span_at = |height: Length, width: Length| height * lean * 2.0 + width;
+        span_at(inputs.crown_base, inputs.canopy_width)
+            .max(span_at(inputs.tree_height, inputs.canopy_width * inputs.crown_taper.value))
+    }
+
+    /// The same, whatever year is shown.
+    fn whatever_year(&self) -> Asked {
+        Asked { inputs: Inputs { year: 0.0, ..self.inputs }, ..*self }
+    }
+}
+
+/// The planting's canopy at the end of one year, one tree.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CanopyYear {
     /// Years since planting.
     pub year: f64,
     /// Height if nobody cut it.
-    pub free_height: f64,
+    pub free_height: Length,
     /// Spread if nobody cut it.
-    pub free_spread: f64,
+    pub free_spread: Length,
     /// The crown as kept.
     pub crown: Crown,
     /// Volume of the crown as kept.
-    pub volume: f64,
+    pub volume: Volume,
     /// Share of the row's length that carries crown `[–]`.
     pub row_fill: f64,
     /// Crown volume against the space it is given `[–]`.
@@ -32,7 +104,7 @@ pub struct CanopyYear {
     /// Share of the ground under crowns `[–]`.
     pub ground_cover: f64,
     /// What a season adds beyond the space, to be cut `[m³ per tree]`.
-    pub excess: f64,
+    pub excess: Volume,
     /// That excess against the crown before cutting `[–]`.
     pub excess_share: f64,
 }
@@ -40,10 +112,12 @@ pub struct CanopyYear {
 /// The canopy over the years.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Canopy {
+    /// What it was computed from.
+    pub asked: Asked,
     /// The tree if nobody cut it.
     pub free: FreeTree,
     /// The end of each year from 0 to the last.
-    pub years: Vec<CanopyYear>,
+    pub years: Arc<Vec<CanopyYear>>,
     /// The year shown.
     pub shown: CanopyYear,
     /// The year in which crowns meet along the row, if they do.
@@ -62,97 +136,155 @@ pub const OVERFILL_SHARE: f64 = 0.45;
 /// The yearly excess from which the plan doesn't work as it stands (this project's assumption).
 pub const OVERFILL_GRAVE: f64 = 0.53;
 
-impl Canopy {
-    /// The canopy of a scenario whose fields have been checked.
-    pub fn grow(scenario: &Scenario) -> Canopy {
-        let free = FreeTree::of(scenario);
-        let room = Room::of(scenario);
-        let years: Vec<CanopyYear> =
-            std::iter::successors(Some(0.0), |year| (*year < LAST_YEAR).then_some(year + 1.0))
-                .map(|year| room.year(&free, year))
-                .collect();
-        let shown = room.year(&free, scenario.year);
-        let year_overfilled =
-            years.iter().find(|year| year.excess_share > OVERFILL_SHARE).map(|year| year.year);
-        Canopy {
+/// What is the same whatever year is shown.
+#[derive(Clone, Debug, PartialEq)]
+struct Course {
+    free: FreeTree,
+    years: Arc<Vec<CanopyYear>>,
+    year_filled: Option<f64>,
+    year_at_height: Option<f64>,
+}
+
+impl Course {
+    fn of(asked: &Asked) -> Course {
+        let free = FreeTree::of(&asked.inputs);
+        let stand = Stand::of(asked);
+        let years = std::iter::successors(Some(0.0), |year| (*year < LAST_YEAR).then_some(year + 1.0));
+        Course {
             free,
-            shown,
-            year_filled: free.year_of_spread(room.along, LAST_YEAR),
-            year_at_height: free.year_of_height(room.height, LAST_YEAR),
-            year_overfilled,
+            years: Arc::new(years.map(|year| stand.year(&free, year)).collect()),
+            year_filled: free.year_of_spread(metres(stand.space.along), LAST_YEAR),
+            year_at_height: free.year_of_height(metres(stand.space.height), LAST_YEAR),
+        }
+    }
+}
+
+/// Growth that has been computed already.
+#[derive(Clone, Debug, Default)]
+pub struct Memory(Kept<Asked, Course>);
+
+impl Canopy {
+    /// The canopy of inputs that have been checked.
+    ///
+    /// ```
+    /// use planting::{Canopy, Scenario, ground};
+    /// let canopy = Canopy::grow(&ground::canopy_asked(&Scenario::default()));
+    /// assert_eq!(canopy.years.len(), 26);
+    /// assert!((canopy.year_filled.unwrap() - 2.475).abs() < 0.001, "crowns meet along the row in the third season");
+    /// ```
+    pub fn grow(asked: &Asked) -> Canopy {
+        Canopy::grow_with(&mut Memory::default(), asked)
+    }
+
+    /// The same, from growth that is remembered: another year shown grows no tree again.
+    pub fn grow_with(memory: &mut Memory, asked: &Asked) -> Canopy {
+        let course = memory.0.get(asked.whatever_year(), Course::of);
+        let Course { free, years, year_filled, year_at_height } = (*course).clone();
+        let overfilled = years.iter().find(|year| year.excess_share > OVERFILL_SHARE);
+        Canopy {
+            asked: *asked,
+            free,
+            shown: Stand::of(asked).year(&free, asked.inputs.year),
+            year_filled,
+            year_at_height,
+            year_overfilled: overfilled.map(|year| year.year),
             years,
         }
     }
+
+    /// Row width less the width of the canopy; negative where canopies meet across the alley `[m]`.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory, uom::si::length::foot};
+    /// let canopy = Ground::lay(&Scenario::default(), &mut Memory::default()).unwrap().canopy;
+    /// // Rows 12 ft apart, a canopy 5 ft wide.
+    /// assert!((canopy.clear_alley().get::<foot>() - 7.0).abs() < 1e-9);
+    /// ```
+    pub fn clear_alley(&self) -> Length {
+        self.asked.spacing.row_width - self.asked.canopy_span()
+    }
+
+    /// Tree height kept against row width `[–]`.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory};
+    /// let canopy = Ground::lay(&Scenario::default(), &mut Memory::default()).unwrap().canopy;
+    /// // Trees 10 ft high, rows 12 ft apart.
+    /// assert!((canopy.height_to_row() - 10.0 / 12.0).abs() < 1e-9);
+    /// ```
+    pub fn height_to_row(&self) -> f64 {
+        (self.asked.inputs.tree_height / self.asked.spacing.row_width).value
+    }
+
+    /// Height of the graft union after settling `[m]`.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory, uom::si::length::foot};
+    /// let canopy = Ground::lay(&Scenario::default(), &mut Memory::default()).unwrap().canopy;
+    /// assert!((canopy.union_settled().get::<foot>() - 4.0 / 12.0).abs() < 1e-9);
+    /// ```
+    pub fn union_settled(&self) -> Length {
+        self.asked.inputs.graft_union_height - self.asked.inputs.settling
+    }
+
+    /// In-row spacing this vigour asks for, as a starting point `[m]`: `3.25 ft × v^½` between 2 and 8 ft, beyond
+    /// that, where free-standing trees go by their spread, `3.25 ft × v`. This project's own.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory, uom::si::length::foot};
+    /// let canopy = Ground::lay(&Scenario::default(), &mut Memory::default()).unwrap().canopy;
+    /// // M.9 T337 with a moderate scion in medium ground has vigour 1.
+    /// assert!((canopy.suggested_spacing().get::<foot>() - 3.25).abs() < 1e-9);
+    /// ```
+    pub fn suggested_spacing(&self) -> Length {
+        let vigour = self.free.vigour;
+        let spacing = SPACING_AT_VIGOUR_1_FT * vigour.sqrt();
+        feet(if spacing < 2.0 {
+            2.0
+        } else if spacing > 8.0 {
+            (SPACING_AT_VIGOUR_1_FT * vigour).max(8.0)
+        } else {
+            spacing
+        })
+    }
 }
 
-/// The crown as kept at the end of a year, for a scenario whose fields have been checked.
-pub fn crown_in_year(scenario: &Scenario, year: f64) -> Crown {
-    let free = FreeTree::of(scenario);
-    Room::of(scenario).crown(free.height(year), free.spread(year))
+/// In-row spacing a tree of vigour 1 asks for `[ft]` (this project's starting point, no source).
+pub const SPACING_AT_VIGOUR_1_FT: f64 = 3.25;
+
+fn metres(value: f64) -> Length {
+    Length::new::<meter>(value)
 }
 
-/// The space each tree is given `[m]`.
-struct Room {
-    spacing: f64,
-    row_width: f64,
-    along: f64,
-    across: f64,
-    base: f64,
-    height: f64,
-    taper: f64,
+/// Trees in their space.
+struct Stand {
+    spacing: Spacing,
+    space: Space,
     lean: f64,
 }
 
-impl Room {
-    fn of(scenario: &Scenario) -> Room {
-        let spacing = scenario.in_row_spacing.value;
-        let row_width = scenario.row_width.value;
-        // Trees leaning to alternate sides have their neighbour on the same side two spaces off.
-        let along = if scenario.lean.value > 0.0 { 2.0 * spacing } else { spacing };
-        Room {
-            spacing,
-            row_width,
-            along,
-            across: scenario.canopy_width.value.min(row_width),
-            base: scenario.crown_base.value,
-            height: scenario.tree_height.value,
-            taper: scenario.crown_taper.value,
-            lean: scenario.lean.value,
-        }
-    }
-
-    fn crown(&self, free_height: f64, free_spread: f64) -> Crown {
-        // A small tree has branches lower than the height they are later kept from.
-        let base = self.base.min(free_height.min(self.height) / 2.0);
-        Crown {
-            base,
-            top: free_height.min(self.height),
-            free_diameter: free_spread,
-            free_top: free_height,
-            along: self.along,
-            across: self.across,
-            space_top: self.height,
-            taper: self.taper,
-        }
+impl Stand {
+    fn of(asked: &Asked) -> Stand {
+        Stand { spacing: asked.spacing, space: asked.space(), lean: asked.inputs.lean.value }
     }
 
     fn year(&self, free: &FreeTree, year: f64) -> CanopyYear {
         let (free_height, free_spread) = (free.height(year), free.spread(year));
-        let crown = self.crown(free_height, free_spread);
+        let crown = self.space.crown(free_height.value, free_spread.value);
         let volume = crown.volume();
         let before_cutting = self.after_a_season(free, &crown);
-        let next = self.crown(free.height(year + 1.0), free.spread(year + 1.0)).volume();
+        let next = self.space.crown(free.height(year + 1.0).value, free.spread(year + 1.0).value).volume();
         let excess = (before_cutting - next).max(0.0);
         CanopyYear {
             year,
             free_height,
             free_spread,
             crown,
-            volume,
-            row_fill: (free_spread / self.along).min(1.0),
+            volume: Volume::new::<cubic_meter>(volume),
+            row_fill: (free_spread.value / self.space.along).min(1.0),
             canopy_fill: volume / crown.space_volume().max(f64::MIN_POSITIVE),
             ground_cover: self.ground_cover(&crown),
-            excess,
+            excess: Volume::new::<cubic_meter>(excess),
             excess_share: excess / before_cutting.max(f64::MIN_POSITIVE),
         }
     }
@@ -164,8 +296,11 @@ impl Room {
         let season = |size: f64, year_of: Option<f64>, grow: &dyn Fn(f64) -> f64| {
             year_of.map_or(0.0, |year| (grow(year + 1.0) - size).max(0.0))
         };
-        let wider = season(spread, free.year_of_spread(spread, LAST_YEAR), &|year| free.spread(year));
-        let taller = season(kept.top, free.year_of_height(kept.top, LAST_YEAR), &|year| free.height(year));
+        let wider =
+            season(spread, free.year_of_spread(metres(spread), LAST_YEAR), &|year| free.spread(year).value);
+        let taller = season(kept.top, free.year_of_height(metres(kept.top), LAST_YEAR), &|year| {
+            free.height(year).value
+        });
         Crown {
             top: kept.top + taller,
             free_top: kept.free_top + taller,
@@ -179,7 +314,7 @@ impl Room {
     }
 
     fn ground_cover(&self, crown: &Crown) -> f64 {
-        let ground = self.spacing * self.row_width;
+        let ground = self.spacing.ground_per_tree().value;
         let upright = crown.section(crown.base);
         if self.lean <= 0.0 {
             return (upright / ground).min(1.0);

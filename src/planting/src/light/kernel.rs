@@ -17,8 +17,8 @@
 //! of the sixteen can meet are passed over. The tests hold it against sums in double precision over every
 //! tree, without any of this.
 
-use super::Array;
-use super::sky::Directions;
+use super::directions::Directions;
+use super::scene::Array;
 
 /// Points that are followed together.
 pub(super) const LANES: usize = 16;
@@ -31,8 +31,15 @@ const LOOK_EVERY: u32 = 12;
 /// Optical depth at which nothing that matters is left, e⁻¹⁴ being a millionth.
 const DARK: f32 = 14.0;
 
+/// The least that a component of a ray's direction is taken for `[–]`: a ray this near to parallel runs a metre in a thousand
+/// kilometres to the side, and single precision still divides by it.
+const LEAST_COMPONENT: f32 = 1e-6;
+/// The least that the leading factor of the quadratic of a ray and a cone is taken for `[–]`: below it a ray runs along the cone's
+/// side, and the rounding of single precision would place where they meet.
+const LEAST_CURVATURE: f32 = 1e-5;
+
 /// A point in the frame of the rows `[m]`: across from a row's line, along from a tree, above the ground.
-pub type Place = [f64; 3];
+pub type RowPoint = [f64; 3];
 
 #[expect(clippy::cast_possible_truncation, reason = "single precision is what the sums are done in")]
 fn single(value: f64) -> f32 {
@@ -47,9 +54,9 @@ fn most(a: f32, b: f32) -> f32 {
     if a > b { a } else { b }
 }
 
-/// Away from nought by a hair, so that its inverse is far but finite.
-fn off_nought(value: f32, hair: f32) -> f32 {
-    if value.abs() < hair { hair.copysign(value) } else { value }
+/// A value that isn't nearer to nought than `least`, so that its inverse is large but finite.
+fn off_nought(value: f32, least: f32) -> f32 {
+    if value.abs() < least { least.copysign(value) } else { value }
 }
 
 /// eˣ for x ≤ 0: a power of two by its bits and a polynomial for the rest, to 2e-7.
@@ -162,11 +169,11 @@ struct Side {
 
 impl Side {
     fn new(speed: f32) -> Side {
-        let speed = off_nought(speed, 1e-6);
+        let speed = off_nought(speed, LEAST_COMPONENT);
         Side { per_speed: 1.0 / speed, leaving: speed > 0.0 }
     }
 
-    /// Where the ray is on the inner hand, from the room it has left.
+    /// The part of the ray that lies inside this side, as an interval of t, given how far inside it starts `[m]`.
     fn interval(self, room: f32) -> (f32, f32) {
         let at = room * self.per_speed;
         if self.leaving { (-FAR, at) } else { (at, FAR) }
@@ -178,8 +185,8 @@ impl Ray {
         let dx = dx - shear * dz;
         let dr = -body.narrowing * dz;
         let level2 = dx * dx + dy * dy;
-        let a = off_nought(level2 - dr * dr, 1e-5);
-        let per_dy = 1.0 / off_nought(dy, 1e-6);
+        let a = off_nought(level2 - dr * dr, LEAST_CURVATURE);
+        let per_dy = 1.0 / off_nought(dy, LEAST_COMPONENT);
         Ray {
             dx,
             dy,
@@ -194,7 +201,7 @@ impl Ray {
             right: Side::new(dx + body.slope * dz),
             left: Side::new(body.slope * dz - dx),
             level2,
-            per_level: 1.0 / most(level2.sqrt(), 1e-6),
+            per_level: 1.0 / most(level2.sqrt(), LEAST_COMPONENT),
             offset,
         }
     }
@@ -240,7 +247,7 @@ struct Block {
 }
 
 impl Block {
-    fn new(body: &Body, places: &[Place], shear: f32) -> Block {
+    fn new(body: &Body, places: &[RowPoint], shear: f32) -> Block {
         let mut block = (([0.0; LANES], [0.0; LANES]), [0.0; LANES]);
         // A last block that isn't full repeats its last point.
         let padded = places.iter().chain(std::iter::repeat_n(places.last().unwrap_or(&[0.0; 3]), LANES));
@@ -258,7 +265,12 @@ impl Block {
 }
 
 /// Light at each place as a share of that in the open, crowns of this extinction `[1/m]` in the way.
-pub(super) fn light(places: &[Place], array: &Array, extinction: f64, directions: &Directions) -> Vec<f32> {
+pub(super) fn light(
+    places: &[RowPoint],
+    array: &Array,
+    extinction: f64,
+    directions: &Directions,
+) -> Vec<f32> {
     let Some(body) = Body::of(array).filter(|_| extinction > 0.0) else {
         return vec![1.0; places.len()];
     };
@@ -398,6 +410,19 @@ fn add_tree(
     }
 }
 
+/// Light at places anywhere in the rows, as a share of the light in the open.
+///
+/// ```
+/// use planting::light::{Array, Directions, at};
+/// // From straight above, between the trees and under the top of a cone: Beer's law over 3.8 m.
+/// let light = at(&[[3.0, 2.1, 0.0], [0.0, 0.0, 0.7]], &Array::free_standing(), 0.5, &Directions::single([0.0, 0.0, 1.0]));
+/// assert!((light[0] - 1.0).abs() < 1e-6);
+/// assert!((light[1] - (-0.5f64 * 3.8).exp()).abs() < 1e-6);
+/// ```
+pub fn at(places: &[RowPoint], array: &Array, extinction: f64, directions: &Directions) -> Vec<f64> {
+    light(places, array, extinction, directions).into_iter().map(f64::from).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -416,7 +441,7 @@ mod tests {
 
     #[test]
     fn a_row_counts_as_closed_once_discs_cover_its_corners() {
-        let crown = crate::Crown {
+        let crown = crate::kit::crown::Crown {
             base: 0.5,
             top: 3.0,
             free_diameter: 5.0,
@@ -427,7 +452,7 @@ mod tests {
             taper: 0.5,
         };
         let array = |free_diameter: f64, in_row_spacing: f64| Array {
-            crown: crate::Crown { free_diameter, ..crown },
+            crown: crate::kit::crown::Crown { free_diameter, ..crown },
             in_row_spacing,
             row_width: 6.0,
             lean: 0.0,

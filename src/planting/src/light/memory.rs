@@ -1,26 +1,25 @@
-//! What has been summed already, so that a change of price or post doesn't sum the light again.
-//!
-//! Each result is kept with what it was made from and given out again while that is the same.
+//! The light of a plan, and what of it has been summed already.
 
-use std::sync::Arc;
-
-use super::grown::Grown;
+use super::directions::Directions;
+use super::grown::{Cures, Growing, Grown};
 use super::moment::Moment;
+use super::scene::{Array, Asked, Scene, Site, YearCrown};
 use super::season::{Band, Sampling, Season, season};
-use super::sky::Directions;
-use super::{Array, Inputs, Site};
-use crate::canopy::growth::FreeTree;
-use crate::canopy::{Canopy, CanopyYear};
-use crate::scenario::{LAST_YEAR, Scenario};
-use uom::si::f64::Length;
+use crate::kit::finding::Remedies;
+use crate::kit::kept::Kept;
+use std::sync::Arc;
 
 /// The light of a plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Light {
+    /// What it was computed from.
+    pub asked: Asked,
     /// The season in the year shown.
     pub season: Arc<Season>,
-    /// The grown planting, coarsely, with cures.
+    /// The grown planting, coarsely.
     pub grown: Arc<Grown>,
+    /// What cures its faults; none where that has been left for later.
+    pub cures: Option<Arc<Cures>>,
     /// Sun and shadows of the date and hour set.
     pub moment: Moment,
 }
@@ -40,112 +39,91 @@ pub struct YearLight {
     pub thirds: [Band; 3],
 }
 
-/// One result and what it was made from.
-#[derive(Clone, Debug)]
-struct Kept<K, V>(Option<(K, Arc<V>)>);
+/// Directions of sun and sky by site.
+#[derive(Clone, Debug, Default)]
+struct Skies {
+    shown: Kept<Site, Directions>,
+    coarse: Kept<Site, Directions>,
+}
 
-impl<K, V> Default for Kept<K, V> {
-    fn default() -> Self {
-        Kept(None)
+impl Skies {
+    fn shown(&mut self, site: Site) -> Arc<Directions> {
+        self.shown.get(site, |site| Directions::of(site, Sampling::SHOWN.fineness))
+    }
+
+    fn coarse(&mut self, site: Site) -> Arc<Directions> {
+        self.coarse.get(site, |site| Directions::of(site, Sampling::COARSE.fineness))
     }
 }
 
-impl<K: PartialEq, V> Kept<K, V> {
-    fn get(&mut self, key: K, make: impl FnOnce(&K) -> V) -> Arc<V> {
-        if let Some((kept, value)) = &self.0
-            && *kept == key
-        {
-            return Arc::clone(value);
-        }
-        let value = Arc::new(make(&key));
-        self.0 = Some((key, Arc::clone(&value)));
-        value
-    }
-}
-
-/// What the grown planting and its cures depend on.
-#[derive(Clone, Debug, PartialEq)]
-struct Growing {
-    inputs: Inputs,
-    free: FreeTree,
-    canopy_width: Length,
-    crown_base: Length,
-    tractor_width: Length,
-}
-
-/// Light that has been summed already. An empty one is as good as any, only slower.
+/// Light that has been summed already. With an empty memory the results are the same; they only take longer.
 ///
 /// ```
-/// use planting::{Scenario, feet, light::Memory, plan_with};
+/// use planting::{Memory, Scenario, feet, plan_with};
 /// let mut memory = Memory::default();
 /// let one = plan_with(&Scenario::default(), &mut memory).unwrap();
-/// let longer = Scenario { block_length: feet(700.0), ..Scenario::default() };
+/// let mut longer = Scenario::default();
+/// longer.block.block_length = feet(700.0);
 /// let other = plan_with(&longer, &mut memory).unwrap();
 /// assert!(std::sync::Arc::ptr_eq(&one.light.season, &other.light.season));
 /// ```
 #[derive(Clone, Debug, Default)]
 pub struct Memory {
-    shown_directions: Kept<Site, Directions>,
-    coarse_directions: Kept<Site, Directions>,
-    season: Kept<Inputs, Season>,
-    beside: Kept<Inputs, Season>,
+    skies: Skies,
+    season: Kept<Scene, Season>,
+    beside: Kept<Scene, Season>,
     grown: Kept<Growing, Grown>,
-    years: Kept<Vec<Inputs>, Vec<YearLight>>,
+    cures: Kept<Growing, Cures>,
+    years: Kept<Vec<(f64, Scene)>, Vec<YearLight>>,
+}
+
+fn season_shown(skies: &mut Skies, scene: &Scene) -> Season {
+    season(scene, &skies.shown(scene.site), &Sampling::SHOWN)
 }
 
 impl Memory {
-    /// The light of a scenario whose fields have been checked, and of its canopy.
-    pub(crate) fn light(&mut self, scenario: &Scenario, canopy: &Canopy) -> Light {
-        let inputs = Inputs::of(scenario, &canopy.shown.crown);
-        let directions = self.directions(inputs.site);
-        let season = self.season.get(inputs, |inputs| season(inputs, &directions, &Sampling::SHOWN));
-        let last = canopy.years.last().map_or(canopy.shown.crown, |year| year.crown);
-        let growing = Growing {
-            inputs: Inputs::of(scenario, &last),
-            free: canopy.free,
-            canopy_width: scenario.canopy_width,
-            crown_base: scenario.crown_base,
-            tractor_width: scenario.tractor_width,
-        };
-        let grown = self.grown.get(growing, |_| Grown::of(scenario));
-        Light { season, grown, moment: moment(scenario, &inputs.array) }
+    /// The light of rows of crowns.
+    pub fn light(&mut self, asked: Asked, remedies: Remedies) -> Light {
+        let scene = asked.scene(&asked.stand.shown);
+        let season = self.season.get_with(scene, &mut self.skies, season_shown);
+        let growing = Growing::of(&asked);
+        let grown = self.grown.get_with(growing, &mut self.skies, |skies: &mut Skies, growing| {
+            Grown::of(growing, &skies.coarse(growing.site()))
+        });
+        let cures = (remedies == Remedies::Now).then(|| {
+            self.cures.get_with(growing, &mut self.skies, |skies: &mut Skies, growing| {
+                Cures::of(growing, &skies.coarse(growing.site()))
+            })
+        });
+        Light { season, grown, cures, moment: moment(&asked, &scene.array), asked }
     }
 
     /// The same site under the wide free-standing trees that the planting replaces, grown, with leaves as
     /// dense; see [`Array::free_standing`].
-    pub fn beside(&mut self, scenario: &Scenario) -> Arc<Season> {
-        let inputs =
-            Inputs { array: Array::free_standing(), ..Inputs::of(scenario, &Array::free_standing().crown) };
-        let directions = self.directions(inputs.site);
-        self.beside.get(inputs, |inputs| season(inputs, &directions, &Sampling::SHOWN))
+    pub fn beside(&mut self, asked: &Asked) -> Arc<Season> {
+        let scene = Scene::of(&asked.inputs, asked.stand.row_azimuth, Array::free_standing());
+        self.beside.get_with(scene, &mut self.skies, season_shown)
+    }
+
+    /// The light of every year as it was summed last, of whatever plan.
+    pub fn latest_years(&self) -> Option<Arc<Vec<YearLight>>> {
+        self.years.latest()
     }
 
     /// The light of every year from planting to the last, summed coarsely.
-    pub fn by_year(&mut self, scenario: &Scenario, canopy: &Canopy) -> Arc<Vec<YearLight>> {
-        debug_assert!(canopy.years.last().is_none_or(|last| last.year <= LAST_YEAR));
-        let inputs = canopy.years.iter().map(|year| Inputs::of(scenario, &year.crown)).collect();
-        let directions = self
-            .coarse_directions
-            .get(Site::of(scenario), |site| Directions::of(site, Sampling::COARSE.fineness));
-        self.years.get(inputs, |inputs| {
-            canopy
-                .years
-                .iter()
-                .zip(inputs)
-                .map(|(year, inputs)| year_light(year, inputs, &directions))
-                .collect()
+    pub fn by_year(&mut self, asked: &Asked) -> Arc<Vec<YearLight>> {
+        let scene = |year: &YearCrown| (year.year, asked.scene(&year.crown));
+        let years = asked.stand.years.iter().map(scene).collect();
+        self.years.get_with(years, &mut self.skies, |skies: &mut Skies, years| {
+            years.iter().map(|(year, scene)| year_light(*year, scene, &skies.coarse(scene.site))).collect()
         })
-    }
-
-    fn directions(&mut self, site: Site) -> Arc<Directions> {
-        self.shown_directions.get(site, |site| Directions::of(site, Sampling::SHOWN.fineness))
     }
 }
 
-fn year_light(year: &CanopyYear, inputs: &Inputs, directions: &Directions) -> YearLight {
-    let season = season(inputs, directions, &Sampling::COARSE);
+fn year_light(year: f64, scene: &Scene, directions: &Directions) -> YearLight {
+    let season = season(scene, directions, &Sampling::COARSE);
     YearLight {
-        year: year.year,
+        year,
         intercepted: season.intercepted,
         largest: season.largest,
         crown: season.crown,
@@ -153,7 +131,8 @@ fn year_light(year: &CanopyYear, inputs: &Inputs, directions: &Directions) -> Ye
     }
 }
 
-fn moment(scenario: &Scenario, array: &Array) -> Moment {
-    let day = scenario.sun_month.day_of_year(scenario.sun_day);
-    Moment::at(scenario.latitude.value, scenario.row_azimuth.value, day, scenario.sun_hour, array)
+fn moment(asked: &Asked, array: &Array) -> Moment {
+    let inputs = &asked.inputs;
+    let day = inputs.sun_month.day_of_year(inputs.sun_day);
+    Moment::at(inputs.latitude.value, asked.stand.row_azimuth.value, day, inputs.sun_hour, array)
 }

@@ -5,12 +5,15 @@
 //! ÷ tan β` of it across the row. Crowns are solid here, as shade on the ground looks; the light that
 //! leaks through is the business of the season.
 
-use super::sky::Directions;
+use super::directions::Directions;
+use super::kernel::{RowPoint, at};
+use super::scene::{Array, same_rows};
 use super::sun::Sun;
-use super::{Array, Place, at, same_rows};
-use crate::block::as_number;
+use crate::kit::count::as_number;
+use uom::si::angle::radian;
+use uom::si::f64::Angle;
 
-/// A density at which a hair of crown lets nothing through `[1/m]`.
+/// A density of leaves at which a tenth of a millimetre of crown lets next to nothing through `[1/m]`.
 const SOLID: f64 = 1e5;
 /// Below this the sun skims the field and all ground lies in shade, crowns or none `[sin β]`: half its
 /// width, a quarter of a degree.
@@ -22,9 +25,9 @@ const GROUND: (usize, usize) = (128, 16);
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Moment {
     /// Height of the sun above the horizon, below 0 at night `[rad]`.
-    pub elevation: f64,
+    pub elevation: Angle,
     /// Its direction, clockwise from north `[rad]`.
-    pub azimuth: f64,
+    pub azimuth: Angle,
     /// The way to it: across the rows, along them, up; length 1.
     pub toward: [f64; 3],
     /// Its shadows, while it is up.
@@ -50,7 +53,7 @@ impl Moment {
     /// ```
     /// use planting::light::{Array, Moment};
     /// let noon = |latitude: f64| Moment::at(latitude.to_radians(), 0.0, 172.0, 12.0, &Array::free_standing());
-    /// assert!((noon(42.0).elevation.to_degrees() - 71.44).abs() < 0.01);
+    /// assert!((noon(42.0).elevation.value.to_degrees() - 71.44).abs() < 0.01);
     /// assert!(noon(-80.0).shadow.is_none());
     /// ```
     pub fn at(latitude: f64, row_azimuth: f64, day: f64, hour: f64, array: &Array) -> Moment {
@@ -66,7 +69,8 @@ impl Moment {
             along: -along / up,
             shaded_ground: shaded_ground(by_the_rows, array),
         });
-        Moment { elevation: sun.elevation(), azimuth: sun.azimuth(), toward, shadow }
+        let radians = |value| Angle::new::<radian>(value);
+        Moment { elevation: radians(sun.elevation()), azimuth: radians(sun.azimuth()), toward, shadow }
     }
 }
 
@@ -74,7 +78,7 @@ impl Moment {
 pub fn shaded_ground(toward: [f64; 3], array: &Array) -> f64 {
     let (strips, along) = GROUND;
     let period = array.period();
-    let ground: Vec<Place> = (0..strips)
+    let ground: Vec<RowPoint> = (0..strips)
         .flat_map(|strip| {
             let middle = ((as_number(strip) + 0.5) / as_number(strips) - 0.5) * array.row_width;
             (0..along).map(move |step| [middle, (as_number(step) + 0.5) / as_number(along) * period, 0.0])

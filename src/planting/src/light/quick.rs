@@ -3,7 +3,7 @@
 //! J. E. Jackson, Acta Horticulturae 114 (1980): `F = Fmax (1 − exp(−K L ÷ Fmax))` with K = 0.6 for
 //! apple. It stands beside the ray model as a second line that knows nothing of rays; only Fmax is shared.
 
-use crate::order::within;
+use crate::kit::order::within;
 
 /// Jackson's extinction coefficient for apple `[–]`.
 pub const JACKSON_K: f64 = 0.6;

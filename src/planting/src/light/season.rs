@@ -5,16 +5,17 @@
 //! tree long. The map lies in the plane of a stem, where a crown is deepest; where trees lean to both sides,
 //! it is the mean of the planes of a left and a right one.
 
+use super::directions::{Directions, Fineness};
+use super::kernel::RowPoint;
 use super::kernel::{LANES, light};
 use super::quick::quick;
-use super::sky::{Directions, Fineness};
-use super::{Array, Inputs, Place};
-use crate::block::as_number;
-use crate::order::within;
+use super::scene::{Array, Scene};
+use crate::kit::count::as_number;
+use crate::kit::order::within;
 
 /// Parts of the crown's height that light is told for, from below.
 pub(super) const PARTS: usize = 3;
-/// A density at which a hair of crown lets nothing through `[1/m]`.
+/// A density of leaves at which a tenth of a millimetre of crown lets next to nothing through `[1/m]`.
 const SOLID: f64 = 1e5;
 /// How much light differs across the bit of crown that a point stands for `[–]`; a bit at a cut point counts
 /// half, and shares change smoothly while a slider moves.
@@ -125,12 +126,12 @@ pub struct Season {
 }
 
 /// The light of a season.
-pub fn season(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -> Season {
-    let (array, extinction) = (&inputs.array, inputs.extinction());
+pub fn season(scene: &Scene, directions: &Directions, sampling: &Sampling) -> Season {
+    let (array, extinction) = (&scene.array, scene.extinction());
     let floor = floor(array, extinction, directions, sampling);
     let largest = taken(&self::floor(array, SOLID, directions, sampling));
-    let Crowns { whole, thirds, layers } = in_crowns(inputs, directions, sampling);
-    let leaf_area_index = array.leaf_area_index(inputs.leaf_area_density);
+    let Crowns { whole, thirds, layers } = in_crowns(scene, directions, sampling);
+    let leaf_area_index = array.leaf_area_index(scene.leaf_area_density);
     Season {
         intercepted: taken(&floor),
         largest,
@@ -147,8 +148,8 @@ pub fn season(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -> 
 }
 
 /// Share of the light over the field that crowns take `[–]`.
-pub fn interception(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -> f64 {
-    taken(&floor(&inputs.array, inputs.extinction(), directions, sampling))
+pub fn interception(scene: &Scene, directions: &Directions, sampling: &Sampling) -> f64 {
+    taken(&floor(&scene.array, scene.extinction(), directions, sampling))
 }
 
 fn taken(floor: &[f64]) -> f64 {
@@ -169,7 +170,7 @@ fn floor(array: &Array, extinction: f64, directions: &Directions, sampling: &Sam
     let (strips, along) = (sampling.ground_across / 2 * 2, sampling.ground_along);
     let alike = directions.same_on_both_sides;
     let summed = if alike { strips / 2 } else { strips };
-    let places: Vec<Place> = (0..summed)
+    let places: Vec<RowPoint> = (0..summed)
         .flat_map(|strip| {
             // Each strip starts elsewhere along the row, or all would meet the same stems.
             let start = (as_number(strip) * SPREAD[1]).fract();
@@ -204,7 +205,7 @@ fn alley(array: &Array, floor: &[f64]) -> f64 {
 /// At height z the section reaches W(z) across and h(x, z) along, where box and disc both end; a point at
 /// shares u, v of these stands for a volume in proportion to W × h. Where both sides of the row get the
 /// same light, all points lie in the right half of the crown, or in the trees that lean right.
-fn crown_points(array: &Array, layers: usize, points: usize, alike: bool) -> Vec<(Place, f64)> {
+fn crown_points(array: &Array, layers: usize, points: usize, alike: bool) -> Vec<(RowPoint, f64)> {
     let (crown, mut leans) = (&array.crown, array.leans());
     let upright = leans.len() == 1;
     if alike {
@@ -249,8 +250,8 @@ pub struct Crowns {
 }
 
 /// Light in the crowns alone, without ground and map.
-pub fn in_crowns(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -> Crowns {
-    let layers = crown_layers(inputs, directions, sampling);
+pub fn in_crowns(scene: &Scene, directions: &Directions, sampling: &Sampling) -> Crowns {
+    let layers = crown_layers(scene, directions, sampling);
     let part = sampling.layers.div_ceil(PARTS).max(1);
     let mut thirds = [Band { mean: 1.0, ..Band::default() }; PARTS];
     for (third, layers) in thirds.iter_mut().zip(layers.chunks(part)) {
@@ -259,8 +260,8 @@ pub fn in_crowns(inputs: &Inputs, directions: &Directions, sampling: &Sampling) 
     Crowns { whole: together(&layers), thirds, layers }
 }
 
-fn crown_layers(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -> Vec<Band> {
-    let array = &inputs.array;
+fn crown_layers(scene: &Scene, directions: &Directions, sampling: &Sampling) -> Vec<Band> {
+    let array = &scene.array;
     if array.crown.top <= array.crown.base {
         return vec![Band { mean: 1.0, ..Band::default() }; sampling.layers];
     }
@@ -268,8 +269,8 @@ fn crown_layers(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -
     let in_layer = if alike { sampling.points / 2 } else { sampling.points };
     let points = crown_points(array, sampling.layers, in_layer, alike);
     let whole: f64 = points.iter().map(|(_, volume)| volume).sum();
-    let places: Vec<Place> = points.iter().map(|(place, _)| *place).collect();
-    let found = light(&places, array, inputs.extinction(), directions);
+    let places: Vec<RowPoint> = points.iter().map(|(place, _)| *place).collect();
+    let found = light(&places, array, scene.extinction(), directions);
     let in_layer = (points.len() / sampling.layers.max(1)).max(1);
     points
         .chunks(in_layer)
@@ -290,7 +291,7 @@ fn crown_layers(inputs: &Inputs, directions: &Directions, sampling: &Sampling) -
             Band {
                 volume: volume / whole,
                 mean: share_of(&|light| light),
-                under: inputs.cuts.map(|cut| share_of(&|light| within((cut - light) / CELL + 0.5, 0.0, 1.0))),
+                under: scene.cuts.map(|cut| share_of(&|light| within((cut - light) / CELL + 0.5, 0.0, 1.0))),
             }
         })
         .collect()
@@ -327,7 +328,7 @@ fn map(array: &Array, extinction: f64, directions: &Directions, sampling: &Sampl
     let mut map = Map { across, up, width, height, light: vec![0.0; across * up] };
     let stems = array.leans();
     for (_, stem) in &stems {
-        let places: Vec<Place> = cells
+        let places: Vec<RowPoint> = cells
             .iter()
             .map(|(cell, level)| {
                 let above = (as_number(*level) + 0.5) / as_number(up) * height;

@@ -7,9 +7,9 @@
 //! Days are days of the year, 1 for 1 January; hours are local solar time, 12 with the sun in the south
 //! (or north). Azimuths run clockwise from north.
 
-use crate::block::as_number;
-use crate::choice::{Choice, choice};
-use crate::order::within;
+use crate::kit::choice::{Choice, choice};
+use crate::kit::count::as_number;
+use crate::kit::order::within;
 
 choice! {
     /// A month of the year.

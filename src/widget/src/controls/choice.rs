@@ -4,28 +4,28 @@ use super::about::{About, about, about_button};
 use super::entry::fault_text;
 use super::stock;
 use crate::desk::Desk;
-use crate::dial::Spot;
+use crate::dial::ItemKey;
 use crate::piece::{Piece, button, classed, html};
-use crate::signal::{Memo, RwSignal};
+use crate::reactive::*;
+use crate::signal::{Derived, State};
 use drafting::measure::number as written;
 use drafting::wording;
-use leptos::prelude::*;
-use planting::scenario::registry::ChoiceList;
+use planting::ChoiceList;
 use planting::{Choice, Parameter, Quantity, REGISTRY, Rootstock, Scenario, TrainingSystem, feet};
 use std::rc::Rc;
 use web_sys::Event;
 
 pub(super) fn choice(desk: Desk, parameter: &'static Parameter, list: ChoiceList) -> Vec<Piece> {
-    let chosen = Memo::new(move |_| desk.scenario.with(|scenario| (list.get)(scenario)));
-    let open = RwSignal::new(false);
+    let chosen = Derived::new(move |_| desk.scenario.with(|scenario| (list.get)(scenario)));
+    let open = State::new(false);
     let choose = move |key: String| {
         if parameter.key == "system" {
             // The system brings its usual planting along; the site stays.
             if let Some(system) = TrainingSystem::from_key(&key) {
-                desk.replace(desk.scenario.get_untracked().with_system(system));
+                desk.replace(desk.latest().with_system(system));
             }
         } else {
-            desk.edit_now(Spot::of(parameter.key), |scenario| {
+            desk.edit_now(ItemKey::of(parameter.key), |scenario| {
                 (list.set)(scenario, &key);
             });
         }
@@ -77,7 +77,7 @@ pub(super) fn choice(desk: Desk, parameter: &'static Parameter, list: ChoiceList
     pieces
 }
 
-fn options(key: &'static str, list: ChoiceList, chosen: Memo<&'static str>) -> Vec<Piece> {
+fn options(key: &'static str, list: ChoiceList, chosen: Derived<&'static str>) -> Vec<Piece> {
     let option = move |(key, label): (&'static str, &'static str)| {
         html("option").set("value", key).turns("selected", move || chosen.get() == key).text(label)
     };
@@ -85,7 +85,7 @@ fn options(key: &'static str, list: ChoiceList, chosen: Memo<&'static str>) -> V
         return (list.options)().into_iter().map(option).collect();
     }
     // Whether a stock stands alone decides more than its rank in vigour, so the menu is parted by it.
-    let need = |key: &str| Rootstock::from_key(key).map(|rootstock| rootstock.stock().support.label());
+    let need = |key: &str| Rootstock::from_key(key).map(|rootstock| rootstock.support_need().label());
     let mut heads: Vec<(&'static str, Vec<Piece>)> = Vec::new();
     for (key, label) in (list.options)() {
         let Some(head) = need(key) else { continue };
@@ -101,8 +101,8 @@ fn options(key: &'static str, list: ChoiceList, chosen: Memo<&'static str>) -> V
 
 /// What is usual for the system chosen, and the way back to it.
 fn system_card(desk: Desk) -> Vec<Piece> {
-    let system = Memo::new(move |_| desk.scenario.with(|scenario| scenario.system));
-    let differs = Memo::new(move |_| {
+    let system = Derived::new(move |_| desk.scenario.with(|scenario| scenario.system));
+    let differs = Derived::new(move |_| {
         desk.scenario.with(|scenario| {
             let start = Scenario::for_system(scenario.system);
             REGISTRY.iter().any(|parameter| parameter.follows_system && !parameter.same(scenario, &start))
@@ -135,7 +135,7 @@ fn system_card(desk: Desk) -> Vec<Piece> {
             .set("data-action", "system-start")
             .marked("hidden", move || !differs.get())
             .on("click", move |_: Event| {
-                let scenario = desk.scenario.get_untracked();
+                let scenario = desk.latest();
                 desk.replace(scenario.with_system(scenario.system));
             })
             .text("Back to this system's usual planting"),

@@ -5,16 +5,15 @@
 
 use crate::desk::Desk;
 use crate::dial::Dial;
-use crate::piece::{Piece, Words, classed, html};
-use crate::signal::{Memo, RwSignal, StoredValue, watch};
+use crate::piece::{LiveText, Piece, classed, html};
+use crate::reactive::*;
+use crate::signal::{Derived, Owned, State, when_changed};
 use drafting::wording;
-use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
-use leptos::prelude::*;
 use planting::{Fault, Problem};
 use std::time::Duration;
 use web_sys::{Event, KeyboardEvent};
 
-/// A pause in typing.
+/// After so long a pause in typing, what is typed takes effect.
 const PAUSE: Duration = Duration::from_millis(450);
 
 /// What stands in a field that has not become the scenario's value.
@@ -22,10 +21,10 @@ const PAUSE: Duration = Duration::from_millis(450);
 pub(crate) struct Draft {
     desk: Desk,
     dial: Dial,
-    text: RwSignal<Option<String>>,
-    fault: RwSignal<Option<Fault>>,
-    taken: StoredValue<Option<f64>>,
-    pause: StoredValue<Option<TimeoutHandle>>,
+    text: State<Option<String>>,
+    fault: State<Option<Fault>>,
+    taken: Owned<Option<f64>>,
+    pause: Owned<Option<TimeoutHandle>>,
 }
 
 impl Draft {
@@ -33,15 +32,15 @@ impl Draft {
         let draft = Draft {
             desk,
             dial,
-            text: RwSignal::new(None),
-            fault: RwSignal::new(None),
-            taken: StoredValue::new(None),
-            pause: StoredValue::new(None),
+            text: State::new(None),
+            fault: State::new(None),
+            taken: Owned::new(None),
+            pause: Owned::new(None),
         };
-        let value = Memo::new(move |_| desk.scenario.with(|scenario| dial.value(scenario)));
+        let value = Derived::new(move |_| desk.scenario.with(|scenario| dial.value(scenario)));
         // A value that comes from elsewhere (a slider, a handle, undo) replaces what was being typed.
         let mut earlier = desk.turned.get_untracked();
-        watch(
+        when_changed(
             move || {
                 value.track();
                 desk.turned.track();
@@ -74,7 +73,7 @@ impl Draft {
     fn problem(&self) -> Option<Problem> {
         let own = self.fault.get().map(|fault| self.dial.problem(fault));
         own.or_else(|| {
-            let field = self.dial.spot.field();
+            let field = self.dial.item_key.field();
             self.desk
                 .problems
                 .with(|problems| problems.iter().find(|problem| problem.field == field).cloned())
@@ -99,7 +98,7 @@ impl Draft {
         let Some(text) = self.text.try_get_untracked().flatten() else { return };
         match self.dial.read(&text, self.desk.units.get_untracked()) {
             Ok(value) => {
-                let now = self.desk.scenario.with_untracked(|scenario| self.dial.value(scenario));
+                let now = self.dial.value(&self.desk.latest());
                 self.fault.set(None);
                 if now != Some(value) {
                     self.taken.set_value(Some(value));
@@ -111,13 +110,14 @@ impl Draft {
         }
     }
 
-    /// Only now a list is put in order: whoever pauses between two digits hasn't said where the item belongs.
+    /// The reader leaves the field. Only now is a list put in order, not at every pause: between two digits an item would jump to
+    /// another place.
     fn leave(&self) {
         self.take();
         if self.text.try_with_untracked(Option::is_some) == Some(true) {
             self.desk.let_go(self.dial);
         }
-        // Taking a row away takes the focus from its field, when its signals are gone.
+        // A row that is taken away loses the focus when its signals are gone already; then there is nothing to forget.
         if self.fault.try_with_untracked(Option::is_none) == Some(true) {
             self.text.set(None);
         }
@@ -125,16 +125,16 @@ impl Draft {
 }
 
 /// The field itself, with its unit.
-pub(crate) fn entry(desk: Desk, draft: Draft, label: Words) -> Piece {
+pub(crate) fn entry(desk: Desk, draft: Draft, label: LiveText) -> Piece {
     let dial = draft.dial;
-    let fault_id = desk.id(&format!("fault-{}", dial.spot.field()));
+    let fault_id = desk.id(&format!("fault-{}", dial.item_key.field()));
     let shown = move || {
         draft.text.get().unwrap_or_else(|| {
             let value = desk.scenario.with(|scenario| dial.value(scenario));
             value.map(|value| dial.editable(value, desk.units.get())).unwrap_or_default()
         })
     };
-    let wrong = Memo::new(move |_| draft.problem().is_some());
+    let wrong = Derived::new(move |_| draft.problem().is_some());
     let keys = move |event: KeyboardEvent| match event.key().as_str() {
         "Enter" => draft.leave(),
         key @ ("ArrowUp" | "ArrowDown") => {
@@ -142,7 +142,7 @@ pub(crate) fn entry(desk: Desk, draft: Draft, label: Words) -> Piece {
             let steps = if key == "ArrowUp" { 1.0 } else { -1.0 };
             draft.leave();
             let units = desk.units.get_untracked();
-            if let Some(value) = desk.scenario.with_untracked(|scenario| dial.value(scenario)) {
+            if let Some(value) = dial.value(&desk.latest()) {
                 desk.turn(dial, dial.turned(value, steps, units));
                 desk.let_go(dial);
             }
@@ -150,14 +150,14 @@ pub(crate) fn entry(desk: Desk, draft: Draft, label: Words) -> Piece {
         _ => {}
     };
     let field = html("input")
-        .set("id", &desk.id(&dial.spot.field()))
+        .set("id", &desk.id(&dial.item_key.field()))
         .set("class", "rl-field")
         .set("type", "text")
         .set("inputmode", "decimal")
         .set("autocomplete", "off")
         .set("spellcheck", "false")
-        .set("data-key", dial.spot.key)
-        .may("data-item", dial.spot.item.map(|item| item.to_string()))
+        .set("data-key", dial.item_key.key)
+        .may("data-item", dial.item_key.item.map(|item| item.to_string()))
         .set("data-role", "field")
         .says("aria-label", move || format!("{}, {}", label(), unit_name(dial, desk)))
         .may_say("aria-invalid", move || wrong.get().then(|| "true".to_owned()))
@@ -187,12 +187,13 @@ fn unit_name(dial: Dial, desk: Desk) -> &'static str {
 
 /// What is wrong with a field, under it, for as long as it is.
 pub(crate) fn fault_line(desk: Desk, draft: Draft) -> Piece {
-    let field = draft.dial.spot.field();
+    let field = draft.dial.item_key.field();
     let sentence = move || draft.problem().map(|problem| wording::problem(&problem, desk.units.get()));
     fault_text(&field, sentence).set("id", &desk.id(&format!("fault-{field}")))
 }
 
-/// The live region of a field; it stands empty before there is anything to say, or it would not be spoken.
+/// The line under a field that says what is wrong with it. It stands there empty from the start: a screen reader only speaks changes
+/// of a line it already knows.
 pub(super) fn fault_text(field: &str, sentence: impl Fn() -> Option<String> + Copy + 'static) -> Piece {
     classed("p", "rl-fault")
         .set("role", "alert")

@@ -12,59 +12,57 @@ pub(crate) use entry::{Draft, entry, fault_line};
 pub(crate) use slide::slide;
 
 use crate::desk::Desk;
-use crate::piece::{Piece, classed};
-use crate::signal::Memo;
-use planting::scenario::registry::Kind;
-use planting::{EndAssembly, Group, Parameter, REGISTRY, Scenario, Support};
+use crate::dial::ItemKey;
+use crate::piece::{Piece, classed, folded};
+use crate::reactive::untrack;
+use crate::signal::{Derived, State, when_changed};
+use planting::kit::group::YEAR;
+use planting::{EndAssembly, Group, Kind, Parameter, REGISTRY, Scenario, Support, groups, parameter};
 
-/// Every group but the year, which stands under the drawings.
+/// Every group but the year, which stands under the drawings. Rows of a folded group are made when it is opened: each
+/// of their numbers would follow every slider.
 pub(crate) fn controls(desk: Desk) -> Vec<Piece> {
-    let groups = Group::ALL.into_iter().filter(|group| *group != Group::Year);
-    let folded = |group| {
-        let open = Memo::new(move |_| desk.chapter.get().opens(group));
-        let rows = REGISTRY.iter().filter(|parameter| parameter.group == group);
-        let reached =
-            Memo::new(move |_| REGISTRY.iter().any(|one| one.group == group && is_reached(desk, one.key)));
-        classed("details", "rl-group")
-            .set("data-group", group_key(group))
-            .marked("hidden", move || !reached.get())
-            .turns("open", move || open.get())
-            .with(classed("summary", "rl-group-head").text(group.label()))
-            .with(
-                classed("div", "rl-group-body")
-                    .with_all(rows.map(|parameter| row(desk, parameter)).collect()),
-            )
-    };
-    groups.map(folded).collect()
+    groups().into_iter().filter(|group| *group != YEAR).map(|group| folded_group(desk, group)).collect()
 }
 
-pub(crate) fn group_key(group: Group) -> &'static str {
-    match group {
-        Group::Trees => "trees",
-        Group::Spacing => "spacing",
-        Group::Block => "block",
-        Group::Trellis => "trellis",
-        Group::Light => "light",
-        Group::Year => "year",
-    }
+fn folded_group(desk: Desk, group: Group) -> Piece {
+    let inputs = move || REGISTRY.iter().filter(move |parameter| parameter.group == group);
+    let open = State::new(untrack(|| desk.chapter.get().opens(group)));
+    when_changed(move || desk.chapter.track(), move || open.set(desk.chapter.get_untracked().opens(group)));
+    let any_for_reader = Derived::new(move |_| inputs().any(|one| is_for_reader(desk, one.key)));
+    let item_keys = Derived::new(move |_| {
+        let inputs = inputs().filter(|_| open.get());
+        inputs.map(|parameter| ItemKey::of(parameter.key)).collect::<Vec<_>>()
+    });
+    folded("rl-group", open)
+        .set("data-group", group.key)
+        .marked("hidden", move || !any_for_reader.get())
+        .with(classed("summary", "rl-group-head").text(group.label))
+        .with(classed("div", "rl-group-body").each(
+            move || item_keys.get(),
+            move |item_key| parameter(item_key.key).map(|one| row(desk, one)).into_iter().collect(),
+        ))
 }
 
 fn row(desk: Desk, parameter: &'static Parameter) -> Piece {
     let key = parameter.key;
-    let wanted = Memo::new(move |_| {
-        is_reached(desk, key)
-            && (desk.scenario.with(|scenario| plays_a_part(key, scenario)) || is_at_fault(desk, key))
-    });
+    let shown = Derived::new(move |_| is_shown(desk, key));
     let pieces = match parameter.kind {
         Kind::Number(_) => number::number(desk, parameter),
         Kind::Choice(list) => choice::choice(desk, parameter, list),
         Kind::Lengths(lengths) => wires::wires(desk, parameter, lengths),
     };
-    classed("div", "rl-row").set("data-control", key).marked("hidden", move || !wanted.get()).with_all(pieces)
+    classed("div", "rl-row").set("data-control", key).marked("hidden", move || !shown.get()).with_all(pieces)
+}
+
+/// Whether an input is shown where its group stands open.
+pub(crate) fn is_shown(desk: Desk, key: &str) -> bool {
+    is_for_reader(desk, key)
+        && (desk.scenario.with(|scenario| plays_a_part(key, scenario)) || is_at_fault(desk, key))
 }
 
 /// Whether a reader may change an input, or must to get on.
-fn is_reached(desk: Desk, key: &str) -> bool {
+fn is_for_reader(desk: Desk, key: &str) -> bool {
     desk.face.with(|face| face.hands.may_move(key)) || is_at_fault(desk, key)
 }
 
@@ -72,15 +70,15 @@ fn is_at_fault(desk: Desk, key: &str) -> bool {
     desk.problems.with(|problems| problems.iter().any(|problem| problem.parameter() == key))
 }
 
-/// Whether an input has a part in the plan as it stands; what has none isn't shown.
+/// Whether an input has a part in the plan as it stands. An input that has none isn't shown.
 fn plays_a_part(key: &str, scenario: &Scenario) -> bool {
-    let wired = scenario.support.has_wires();
-    let posts = wired || scenario.support == Support::PostPerTree;
+    let wired = scenario.trellis.support.has_wires();
+    let posts = wired || scenario.trellis.support == Support::PostPerTree;
     match key {
         "wire_heights" | "post_interval" | "end_assembly" | "end_post_diameter" => wired,
         "post_length" | "post_embedment" | "line_post_diameter" => posts,
-        "end_post_lean" | "anchor_distance" => wired && scenario.end_assembly == EndAssembly::TieBack,
-        "brace_span" => wired && scenario.end_assembly == EndAssembly::HBrace,
+        "end_post_lean" | "anchor_distance" => wired && scenario.trellis.end_assembly == EndAssembly::TieBack,
+        "brace_span" => wired && scenario.trellis.end_assembly == EndAssembly::HBrace,
         _ => true,
     }
 }

@@ -4,18 +4,18 @@ use super::about::{About, about, about_button};
 use super::entry::{Draft, entry, fault_line};
 use super::slide::{Usual, slide};
 use crate::desk::Desk;
-use crate::dial::{Dial, Spot};
-use crate::piece::{Piece, Words, classed};
-use crate::signal::RwSignal;
+use crate::dial::{Dial, ItemKey};
+use crate::piece::{LiveText, Piece, classed};
+use crate::signal::State;
 use planting::{Parameter, Scenario, feet};
 use std::rc::Rc;
 
 pub(super) fn number(desk: Desk, parameter: &'static Parameter) -> Vec<Piece> {
-    let Some(dial) = Dial::of(Spot::of(parameter.key)) else { return Vec::new() };
+    let Some(dial) = Dial::of(ItemKey::of(parameter.key)) else { return Vec::new() };
     let draft = Draft::new(desk, dial);
-    let label: Words = Rc::new(move || parameter.label.to_owned());
+    let label: LiveText = Rc::new(move || parameter.label.to_owned());
     let usual: Usual = Rc::new(move || desk.scenario.with(|scenario| usual(parameter.key, scenario)));
-    let open = RwSignal::new(false);
+    let open = State::new(false);
     let starts_at = move || {
         let start = desk.scenario.with(|scenario| Scenario::for_system(scenario.system));
         dial.value(&start).map(|value| dial.shown(value, desk.units.get())).unwrap_or_default()

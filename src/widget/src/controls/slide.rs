@@ -3,9 +3,9 @@
 use super::entry::Draft;
 use crate::desk::Desk;
 use crate::dial::{Dial, exact};
-use crate::piece::{Piece, Words, html};
-use crate::signal::Memo;
-use leptos::prelude::*;
+use crate::piece::{LiveText, Piece, html};
+use crate::reactive::*;
+use crate::signal::Derived;
 use planting::digits::{decimal, fixed};
 use std::rc::Rc;
 use web_sys::Event;
@@ -14,8 +14,8 @@ use web_sys::Event;
 pub(crate) type Usual = Rc<dyn Fn() -> Option<(f64, f64)>>;
 
 /// A range input in the reader's unit; the usual part of its track is shaded. What is being typed is forgotten when the hand lets go.
-pub(crate) fn slide(desk: Desk, dial: Dial, label: Words, usual: Usual, draft: Draft) -> Piece {
-    let value = Memo::new(move |_| desk.scenario.with(|scenario| dial.value(scenario)));
+pub(crate) fn slide(desk: Desk, dial: Dial, label: LiveText, usual: Usual, draft: Draft) -> Piece {
+    let value = Derived::new(move |_| desk.scenario.with(|scenario| dial.value(scenario)));
     let range = move || dial.slider(desk.units.get());
     let percent = move |value: f64| format!("{}%", fixed(dial.along(value) * 100.0, 1));
     let (has_usual, from, to) = (usual.clone(), usual.clone(), usual);
@@ -23,8 +23,8 @@ pub(crate) fn slide(desk: Desk, dial: Dial, label: Words, usual: Usual, draft: D
         .set("class", "rl-slider")
         .is("has-usual", move || has_usual().is_some())
         .set("type", "range")
-        .set("data-key", dial.spot.key)
-        .may("data-item", dial.spot.item.map(|item| item.to_string()))
+        .set("data-key", dial.item_key.key)
+        .may("data-item", dial.item_key.item.map(|item| item.to_string()))
         .set("data-role", "slider")
         .says("aria-label", move || label())
         .may_say("aria-valuetext", move || value.get().map(|value| dial.shown(value, desk.units.get())))

@@ -1,12 +1,14 @@
 //! What is known of the rootstock chosen.
 
 use crate::desk::Desk;
-use crate::piece::{Piece, classed, html, text};
-use crate::signal::Memo;
+use crate::fetching::{awaited, is_here};
+use crate::piece::{Piece, classed, folded, html, text};
+use crate::rooms;
+use crate::signal::{Derived, State};
 use crate::terms::with_terms;
 use drafting::measure::write;
-use planting::scenario::registry::Kind;
-use planting::{Quantity, parameter};
+use planting::{Kind, Quantity, parameter};
+use web_sys::Event;
 
 /// The words for a tolerance class as printed.
 fn class_in_words(class: &str) -> &'static str {
@@ -24,9 +26,11 @@ fn class_in_words(class: &str) -> &'static str {
 }
 
 pub(super) fn card(desk: Desk) -> Piece {
-    let rootstock = Memo::new(move |_| desk.scenario.with(|scenario| scenario.rootstock));
+    let rootstock = Derived::new(move |_| desk.scenario.with(|scenario| scenario.canopy.rootstock));
+    let here = is_here(desk, "words");
     let known = move || {
-        let stock = rootstock.get().stock();
+        let Some(words) = rooms::words::now().filter(|_| here.get()) else { return awaited(desk, "words") };
+        let stock = (words.stock)(rootstock.get());
         let (low, high) = stock.seedling_percent;
         let size = if low == high { format!("{low} %") } else { format!("{low} to {high} %") };
         let vigour = write(stock.relative_trunk_area, Quantity::Ratio, desk.units.get());
@@ -72,7 +76,12 @@ pub(super) fn card(desk: Desk) -> Piece {
         let label = rootstock_label(desk);
         format!("About {label}")
     };
-    classed("details", "rl-card").set("data-card", "rootstock").with(html("summary").reads(name)).shows(known)
+    let open = State::new(false);
+    folded("rl-card", open)
+        .set("data-card", "rootstock")
+        .on("toggle", |_: Event| rooms::ask("words"))
+        .with(html("summary").reads(name))
+        .shows(move || if open.get() { known() } else { Vec::new() })
 }
 
 fn rootstock_label(desk: Desk) -> &'static str {

@@ -3,13 +3,14 @@
 use super::about::{About, about, about_button};
 use super::entry::{Draft, entry, fault_line, fault_text};
 use super::slide::slide;
+use crate::browser::focus;
 use crate::desk::Desk;
-use crate::dial::{Dial, Spot};
-use crate::piece::{Piece, Words, button, classed, svg};
-use crate::signal::{Memo, RwSignal};
+use crate::dial::{Dial, ItemKey};
+use crate::piece::{LiveText, Piece, button, classed, svg};
+use crate::signal::{Derived, State};
 use drafting::wording;
+use planting::Lengths;
 use planting::order::sort_by;
-use planting::scenario::registry::Lengths;
 use planting::uom::si::f64::Length;
 use planting::{Parameter, Scenario, feet};
 use std::rc::Rc;
@@ -17,14 +18,14 @@ use web_sys::Event;
 
 pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths) -> Vec<Piece> {
     let key = parameter.key;
-    let count = Memo::new(move |_| desk.scenario.with(|scenario| (lengths.get)(scenario).len()));
-    let open = RwSignal::new(false);
+    let count = Derived::new(move |_| desk.scenario.with(|scenario| (lengths.get)(scenario).len()));
+    let open = State::new(false);
     let add = move || {
-        desk.edit_now(Spot::of(key), |scenario| {
+        desk.edit_now(ItemKey::of(key), |scenario| {
             let mut heights = (lengths.get)(scenario).to_vec();
             heights.push(next_wire(scenario, lengths));
             (lengths.set)(scenario, heights);
-            if let Some(dial) = Dial::of(Spot::item(key, 0)) {
+            if let Some(dial) = Dial::of(ItemKey::item(key, 0)) {
                 dial.order(scenario);
             }
         });
@@ -45,7 +46,7 @@ pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths)
         found.map(|problem| wording::problem(&problem, desk.units.get()))
     };
     let range = move || {
-        Dial::of(Spot::item(key, 0))
+        Dial::of(ItemKey::item(key, 0))
             .map(|dial| format!("Range {}", dial.range(desk.units.get())))
             .unwrap_or_default()
     };
@@ -56,8 +57,8 @@ pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths)
         about(desk, parameter, open, About { range: Rc::new(range), starts_at: Rc::new(starts_at) }),
         // Uppermost first, as they hang.
         classed("div", "rl-wires").set("role", "group").set("aria-labelledby", &desk.id("wires-label")).each(
-            move || (0..count.get()).rev().map(|item| Spot::item(key, item)).collect(),
-            move |spot| wire(desk, parameter, lengths, spot),
+            move || (0..count.get()).rev().map(|item| ItemKey::item(key, item)).collect(),
+            move |item_key| wire(desk, parameter, lengths, item_key),
         ),
         fault_text(key, list_fault),
         button("rl-button rl-wide")
@@ -69,21 +70,29 @@ pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths)
 }
 
 /// A wire, and under it what is wrong with it.
-fn wire(desk: Desk, parameter: &'static Parameter, lengths: Lengths, spot: Spot) -> Vec<Piece> {
-    let (Some(dial), Some(item)) = (Dial::of(spot), spot.item) else { return Vec::new() };
+fn wire(desk: Desk, parameter: &'static Parameter, lengths: Lengths, item_key: ItemKey) -> Vec<Piece> {
+    let (Some(dial), Some(item)) = (Dial::of(item_key), item_key.item) else { return Vec::new() };
     let draft = Draft::new(desk, dial);
-    let label: Words = Rc::new(move || format!("Wire {}", item + 1));
+    let label: LiveText = Rc::new(move || format!("Wire {}", item + 1));
     let remove = move |_: Event| {
-        desk.edit_now(Spot::of(parameter.key), |scenario| {
+        desk.edit_now(ItemKey::of(parameter.key), |scenario| {
             let mut heights = (lengths.get)(scenario).to_vec();
             if item < heights.len() {
                 heights.remove(item);
             }
             (lengths.set)(scenario, heights);
         });
+        // The uppermost row goes, perhaps with the focus in it: now the wire in this place, or the one below it, is at hand.
+        let left = desk.scenario.with_untracked(|scenario| (lengths.get)(scenario).len());
+        let next = match left.checked_sub(1) {
+            Some(top) => format!("[data-action=wire-remove][data-item=\"{}\"]", item.min(top)),
+            None => "[data-action=wire-add]".to_owned(),
+        };
+        focus(&desk.host(), &next);
     };
-    let name =
-        classed("label", "rl-wire-name").set("for", &desk.id(&spot.field())).text(&(item + 1).to_string());
+    let name = classed("label", "rl-wire-name")
+        .set("for", &desk.id(&item_key.field()))
+        .text(&(item + 1).to_string());
     let cross = svg("path")
         .set("d", "M4 4l8 8M12 4l-8 8")
         .set("fill", "none")
@@ -119,7 +128,7 @@ fn next_wire(scenario: &Scenario, lengths: Lengths) -> Length {
         return feet(2.5);
     };
     let above = top + feet(2.0);
-    if above <= scenario.post_height() && above.value <= lengths.max {
+    if above <= scenario.trellis.post_height() && above.value <= lengths.max {
         return above;
     }
     let mut ends = vec![feet(0.0)];
@@ -127,7 +136,10 @@ fn next_wire(scenario: &Scenario, lengths: Lengths) -> Length {
     sort_by(&mut ends, |a, b| a.value.total_cmp(&b.value));
     let widest = ends
         .windows(2)
-        .map(|pair| (pair[1] - pair[0], (pair[0] + pair[1]) / 2.0))
+        .filter_map(|pair| match *pair {
+            [below, above] => Some((above - below, (below + above) / 2.0)),
+            _ => None,
+        })
         .reduce(|a, b| if b.0 > a.0 { b } else { a });
     let middle = widest.map_or(feet(2.5), |(_, middle)| middle).value;
     Length { value: (middle / lengths.step_us).round() * lengths.step_us, ..feet(0.0) }

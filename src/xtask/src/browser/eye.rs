@@ -7,7 +7,7 @@ use anyhow::{Context, Result};
 use base64::Engine as _;
 use serde_json::{Value, json};
 
-use super::{Browser, Programs};
+use super::session::{Browser, Programs};
 use crate::workspace;
 
 /// A reader's choice of light or dark.

@@ -1,55 +1,17 @@
-//! What only Firefox understands: its start, its console, pointer and keys in the words of WebDriver.
+//! What only Firefox understands: its console, pointer and keys in the words of WebDriver.
 
-use std::path::Path;
-use std::process::Command;
 use std::sync::Arc;
 use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
 use hyper::Method;
 use serde_json::{Value, json};
+use thirtyfour::Key;
 use thirtyfour::action_chain::ActionChain;
-use thirtyfour::common::capabilities::firefox::FirefoxPreferences;
 use thirtyfour::common::command::{Command as WebDriverCommand, ExtensionCommand};
-use thirtyfour::{Capabilities, DesiredCapabilities, Key};
 
-use super::{Browser, ConsoleLine, Point};
-use crate::firefox::Firefox;
-
-/// What geckodriver prints before its port.
-pub(super) const PORT_FOLLOWS: &str = "Listening on 127.0.0.1:";
-
-pub(super) fn driver(firefox: &Firefox, profile: &Path) -> Command {
-    let mut command = Command::new(&firefox.driver);
-    // The console is read with the rights of the browser itself, which have to be allowed.
-    command.args(["--port=0", "--websocket-port=0", "--allow-system-access", "--profile-root"]).arg(profile);
-    command
-}
-
-pub(super) fn wishes(firefox: &Firefox) -> Result<Capabilities> {
-    let mut wishes = DesiredCapabilities::firefox();
-    wishes.set_firefox_binary(&firefox.browser.to_string_lossy())?;
-    wishes.set_headless()?;
-    let mut preferences = FirefoxPreferences::new();
-    // What a page says with `console.error` goes no further than its own process, unless it is printed.
-    preferences.set("devtools.console.stdout.content", true)?;
-    wishes.set_preferences(preferences)?;
-    Ok(wishes.into())
-}
-
-/// A script as Firefox needs it: it takes one for a function that awaits nothing, and geckodriver hands numbers on an ulp off, so
-/// that the result travels as a text.
-pub(super) fn wrapped(body: &str) -> String {
-    format!(
-        "const result = (async () => {{ {body}\n }})(); return result.then((value) => JSON.stringify(value ?? null))"
-    )
-}
-
-/// The result of such a script.
-pub(super) fn unwrapped(result: &Value) -> Result<Value> {
-    let text = result.as_str().context("the script returns what is no JSON")?;
-    Ok(serde_json::from_str(text)?)
-}
+use super::hand::Point;
+use super::session::{Browser, ConsoleLine};
 
 /// Whether scripts run in the page or in the browser around it.
 #[derive(Debug)]
@@ -74,15 +36,6 @@ const HEARD: &str = "
     const lines = Services.console.getMessageArray().filter((line) => line instanceof Ci.nsIScriptError);
     Services.console.reset();
     return lines.map((line) => [line.flags & Ci.nsIScriptError.warningFlag, line.category, line.sourceName, `${line.sourceName}:${line.lineNumber} ${line.errorMessage}`]);";
-
-/// Whether a printed line is what a page has said with `console.error`. Parts of the browser itself say their troubles there too:
-/// with the address of the part, or its name alone on the first line.
-pub(super) fn is_said_by_a_page(line: &str) -> bool {
-    line.strip_prefix("console.error: ").is_some_and(|said| {
-        !["resource://", "chrome://"].iter().any(|part| said.contains(part))
-            && !said.trim_end().ends_with(':')
-    })
-}
 
 impl Browser {
     pub(super) fn gecko_console(&self) -> Result<Vec<ConsoleLine>> {
@@ -192,26 +145,4 @@ fn held_key(word: &str) -> Result<Key> {
         _ => None,
     };
     key.with_context(|| format!("no key {word}"))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn pages_are_told_from_parts_of_the_browser() {
-        let cases = [
-            ("console.error: \"a fault\"", true),
-            ("console.error: ({})", true),
-            ("console.error: RSLoader: ", false),
-            (
-                "console.error: [Exception... \"JS frame :: resource:///modules/FaviconLoader.sys.mjs\"]",
-                false,
-            ),
-            ("console.warn: \"a fault\"", false),
-        ];
-        for (line, expected) in cases {
-            assert_eq!(is_said_by_a_page(line), expected, "{line}");
-        }
-    }
 }

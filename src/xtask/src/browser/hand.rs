@@ -3,7 +3,7 @@
 use anyhow::{Context, Result, bail};
 use serde_json::json;
 
-use super::{Browser, Programs};
+use super::session::{Browser, Programs};
 
 /// A place in the viewport, in CSS pixels from its upper left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]

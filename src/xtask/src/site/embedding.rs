@@ -1,29 +1,40 @@
-//! What an embedder reads that the register of inputs knows: the types of scenarios and the tables of `embedding.html`.
+//! What an embedder reads that the register of inputs and the manifest of chapters know: the types of scenarios, the tables of
+//! `embedding.html`, the choices of `builder.html`.
 
 use std::fmt::Write as _;
 
-use planting::scenario::registry::Kind;
-use planting::{Parameter, REGISTRY, Scenario, VERSION, plan};
+use drafting::View;
+use drafting::svg::escape;
+use planting::manifest::{CHAPTERS, Chapter};
+use planting::{Kind, Parameter, REGISTRY, VERSION, figure_names, note};
 use serde_json::Value;
 
 use super::schema;
 
 /// The name of the types in the built site.
 pub const TYPES: &str = "rowlight-scenario.d.ts";
+/// Where the keys of the chapters go in `embedding.html`.
+pub const CHAPTERS_MARK: &str = "<!-- chapters -->";
+/// Where the boxes that choose chapters go in `builder.html`.
+pub const CHOICES_MARK: &str = "<!-- choices of chapters -->";
 /// Where the table of a scenario's fields goes in `embedding.html`.
 pub const FIELDS_MARK: &str = "<!-- fields -->";
 /// Where the table of figures goes.
 pub const FIGURES_MARK: &str = "<!-- figures -->";
 
-/// TypeScript for the object of a scenario file and the keys of figures.
+/// TypeScript for the object of a scenario file, the chapters, the drawings and the keys of figures.
 ///
 /// ```
 /// let types = xtask::site::embedding::types();
 /// assert!(types.contains("  row_width?: number;\n") && types.contains("  system?: \"super_spindle\" | "));
 /// ```
 pub fn types() -> String {
+    types_with(CHAPTERS)
+}
+
+fn types_with(chapters: &[Chapter]) -> String {
     let mut out = format!(
-        "// Made from the register of inputs. SI units.\n\n/** The fields of a scenario file. */\nexport interface Entries {{\n  version: {VERSION};\n"
+        "// Made from the register of inputs and the manifest of chapters. SI units.\n\n/** The fields of a scenario file. */\nexport interface Entries {{\n  version: {VERSION};\n"
     );
     for parameter in REGISTRY {
         let kind = match parameter.kind {
@@ -35,27 +46,62 @@ pub fn types() -> String {
             }
             Kind::Lengths(_) => "number[]".to_owned(),
         };
+        let _ = write!(
+            out,
+            "  /** {}. {} */\n  {}?: {kind};\n",
+            parameter.label,
+            note(parameter.key).map_or("", |note| note.help),
+            parameter.key
+        );
+    }
+    out.push_str("}\n");
+    let chapters = chapters.iter().map(|chapter| chapter.key);
+    for (what, name, keys) in [
+        ("chapters", "Chapter", chapters.collect::<Vec<_>>()),
+        ("drawings", "Drawing", View::EVERY.iter().map(|view| view.key()).collect()),
+    ] {
         let _ =
-            write!(out, "  /** {}. {} */\n  {}?: {kind};\n", parameter.label, parameter.help, parameter.key);
+            write!(out, "\n/** The keys of {what}. */\nexport type {name} = \"{}\";\n", keys.join("\" | \""));
     }
     let keys: Vec<String> = figures().iter().map(|(key, ..)| format!("\"{key}\"")).collect();
-    let _ = write!(
-        out,
-        "}}\n\n/** The keys of figures. */\nexport type FigureKey =\n  | {};\n",
-        keys.join("\n  | ")
-    );
+    let _ =
+        write!(out, "\n/** The keys of figures. */\nexport type FigureKey =\n  | {};\n", keys.join("\n  | "));
     out
 }
 
 /// Key, label and head of every figure.
 fn figures() -> Vec<(&'static str, &'static str, &'static str)> {
-    let figures = plan(&Scenario::default()).map(|plan| plan.figures).unwrap_or_default();
-    figures.iter().map(|figure| (figure.key, figure.label, figure.subject.label())).collect()
+    figure_names().iter().map(|figure| (figure.key, figure.label, figure.subject.label)).collect()
 }
 
-/// The page with its tables.
+/// `embedding.html` with its tables.
 pub fn page(text: &str) -> String {
-    text.replace(FIELDS_MARK, &fields_table()).replace(FIGURES_MARK, &figures_table())
+    page_with(text, CHAPTERS)
+}
+
+fn page_with(text: &str, chapters: &[Chapter]) -> String {
+    let keys: Vec<String> = chapters.iter().map(|chapter| format!("<code>{}</code>", chapter.key)).collect();
+    text.replace(CHAPTERS_MARK, &keys.join(", "))
+        .replace(FIELDS_MARK, &fields_table())
+        .replace(FIGURES_MARK, &figures_table())
+}
+
+/// `builder.html` with a box for each chapter.
+pub fn builder(text: &str) -> String {
+    builder_with(text, CHAPTERS)
+}
+
+fn builder_with(text: &str, chapters: &[Chapter]) -> String {
+    let boxes: Vec<String> = chapters
+        .iter()
+        .map(|Chapter { key, label, .. }| {
+            let label = escape(label);
+            format!(
+                "<label><input type=\"checkbox\" name=\"chapters\" value=\"{key}\" checked> {label}</label>"
+            )
+        })
+        .collect();
+    text.replace(CHOICES_MARK, &boxes.join("\n          "))
 }
 
 fn fields_table() -> String {
@@ -119,6 +165,65 @@ fn figures_table() -> String {
     out
 }
 
-fn escape(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workspace;
+
+    /// A chapter more in the manifest is a chapter more wherever chapters are listed.
+    #[test]
+    fn whatever_lists_chapters_is_made_from_the_manifest() {
+        let more = Chapter { key: "cellar", label: "Cellar & store", ..CHAPTERS[0] };
+        let chapters = [CHAPTERS, &[more]].concat();
+        let read = |name: &str| {
+            std::fs::read_to_string(workspace::root().join("www").join(name)).expect("a page of www/")
+        };
+        let keys: Vec<&str> = chapters.iter().map(|chapter| chapter.key).collect();
+        assert!(
+            types_with(&chapters).contains(&format!("export type Chapter = \"{}\";", keys.join("\" | \"")))
+        );
+        let schema = schema::schema_with(&chapters);
+        assert_eq!(schema["properties"]["chapter"]["enum"], serde_json::json!(keys));
+        let listed = keys.iter().map(|key| format!("<code>{key}</code>")).collect::<Vec<_>>().join(", ");
+        assert!(
+            page_with(&read("embedding.html"), &chapters)
+                .contains(&format!("<td>{listed}, or several with a space between</td>"))
+        );
+        let builder = builder_with(&read("builder.html"), &chapters);
+        assert!(builder.contains("value=\"cellar\" checked> Cellar &amp; store</label>"));
+        assert_eq!(builder.matches("name=\"chapters\"").count(), chapters.len());
+    }
+
+    /// A list of chapters anywhere else would hold the keys of two of them.
+    #[test]
+    fn nothing_else_lists_chapters() {
+        let names = |text: &str, key: &str| {
+            [format!("\"{key}\""), format!("'{key}'"), format!("<code>{key}<")]
+                .iter()
+                .any(|written| text.contains(written))
+        };
+        let lists = |text: &str| CHAPTERS.iter().filter(|chapter| names(text, chapter.key)).count() > 1;
+        assert!(lists("[\"layout\", 'light']") && !lists("Subject { key: \"layout\" }"));
+        let mut sources = Vec::new();
+        for folder in ["src/widget/src", "src/drafting/src", "src/planting/src", "src/xtask/src/site", "www"]
+        {
+            files(&workspace::root().join(folder), &mut sources);
+        }
+        assert!(sources.len() > 50);
+        for file in sources {
+            // The manifest itself, and these tests.
+            if file.ends_with("manifest.rs") || file.ends_with("embedding.rs") {
+                continue;
+            }
+            let text = std::fs::read_to_string(&file).unwrap_or_default();
+            assert!(!lists(&text), "{} lists chapters", file.display());
+        }
+    }
+
+    fn files(folder: &std::path::Path, found: &mut Vec<std::path::PathBuf>) {
+        for entry in std::fs::read_dir(folder).expect("a folder of the workspace").flatten() {
+            let path = entry.path();
+            if path.is_dir() { files(&path, found) } else { found.push(path) }
+        }
+    }
 }

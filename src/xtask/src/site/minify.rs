@@ -5,7 +5,7 @@ use std::process::Command;
 
 use anyhow::{Context, Result, bail};
 
-use super::Files;
+use super::shelf::Files;
 use crate::{npm, workspace};
 
 /// The program, by its name on npm.

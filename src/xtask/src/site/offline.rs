@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use anyhow::{Context, Result};
 
-use super::Files;
+use super::shelf::Files;
 
 /// The service worker in the built site.
 pub const FILE: &str = "sw.js";

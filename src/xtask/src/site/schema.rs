@@ -5,8 +5,8 @@
 
 use drafting::Units;
 use drafting::packet::Paper;
-use planting::scenario::registry::Kind;
-use planting::{Parameter, Quantity, READER, REGISTRY, Scenario, VERSION};
+use planting::manifest::{CHAPTERS, Chapter};
+use planting::{Kind, Parameter, Quantity, READER, REGISTRY, Scenario, VERSION, note};
 use serde_json::{Map, Value, json};
 
 /// Its name in the built site.
@@ -20,6 +20,11 @@ pub const FILE: &str = "scenario.schema.json";
 /// assert_eq!(schema["properties"]["rootstock"]["oneOf"][2]["title"], "B.9");
 /// ```
 pub fn schema() -> Value {
+    schema_with(CHAPTERS)
+}
+
+/// The schema of a planner with these chapters.
+pub(super) fn schema_with(chapters: &[Chapter]) -> Value {
     let usual = Scenario::default();
     let mut properties = Map::new();
     properties.insert("version".into(), json!({"title": "Version of the file", "const": VERSION}));
@@ -29,9 +34,9 @@ pub fn schema() -> Value {
     // How the reader looks at the plan, as the page saves it.
     for key in READER {
         let (title, words) = match key {
-            "units" => ("Units", [Units::Us, Units::Metric].map(Units::key)),
-            "paper" => ("Paper", [Paper::Letter, Paper::A4].map(Paper::key)),
-            _ => ("Chapter", ["layout", "light"]),
+            "units" => ("Units", [Units::Us, Units::Metric].map(Units::key).to_vec()),
+            "paper" => ("Paper", [Paper::Letter, Paper::A4].map(Paper::key).to_vec()),
+            _ => ("Chapter", chapters.iter().map(|chapter| chapter.key).collect()),
         };
         let description = "How the reader looks at the plan; the plan is the same.";
         properties.insert(key.into(), json!({"title": title, "description": description, "enum": words}));
@@ -92,7 +97,8 @@ fn description(parameter: &Parameter) -> String {
         Kind::Lengths(_) => unit(Quantity::Length),
     };
     let system = if parameter.follows_system { " The default follows the training system." } else { "" };
-    format!("{}{unit}{system} Source of the default: {}.", parameter.help, parameter.source.citation)
+    let (help, source) = note(parameter.key).map_or(("", ""), |note| (note.help, note.source.citation));
+    format!("{help}{unit}{system} Source of the default: {source}.")
 }
 
 fn unit(quantity: Quantity) -> &'static str {
@@ -104,11 +110,11 @@ fn unit(quantity: Quantity) -> &'static str {
         Quantity::Hours => " In hours.",
         Quantity::Years => " In years; rounded to whole ones.",
         Quantity::Count => " A whole number; rounded.",
-        Quantity::Land | Quantity::Ground | Quantity::TrunkArea => " In square metres.",
+        Quantity::Land | Quantity::TrunkArea => " In square metres.",
         Quantity::Volume => " In cubic metres.",
         Quantity::VolumePerLand => " In cubic metres on a square metre.",
         Quantity::LengthPerLand => " In metres on a square metre.",
-        Quantity::PerAcre | Quantity::PerHectare => " On a square metre.",
+        Quantity::PerAcre | Quantity::PerHectare | Quantity::PerLand => " On a square metre.",
         Quantity::Ratio => " A plain number.",
     }
 }

@@ -1,11 +1,13 @@
 //! Folders as maps from relative path to content: read one, put one.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result};
 
-use super::Files;
+/// Relative path, with `/` between folders, and content.
+pub type Files = BTreeMap<String, Vec<u8>>;
 
 /// Everything below `folder`, hidden files left out.
 ///

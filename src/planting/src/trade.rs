@@ -1,0 +1,65 @@
+//! What a room is, beyond the ground: how it is put, and what it gives back whatever its trade.
+//!
+//! A room is a folder with these files, each of them short:
+//!
+//! | file | holds |
+//! |---|---|
+//! | `mod.rs` | what it computes, from what, what it leaves out, its sources; `State`, `Memory`, `OFFERS`, `ASKS` |
+//! | `inputs.rs` | `Inputs` with usual values and conflicts; their list, made with `inputs!` |
+//! | `asks.rs` | `put`: takes what the room needs from the ground and the offers, and computes; the only file that names the ground |
+//! | `figures.rs`, `workings.rs` | the table of figures, and how each comes about |
+//! | `advice.rs` | its rules |
+//! | one file a noun | the computation |
+//!
+//! Its entry in the [manifest](crate::manifest) makes it known.
+
+use crate::kit::figure::{Figure, Working};
+use crate::kit::finding::Advice;
+use crate::kit::ordering::OrderLine;
+use std::any::Any;
+
+/// What a room has computed.
+pub trait Outcome: Any + Send + Sync {
+    /// The figure with this key, if the room has it.
+    fn figure(&self, key: &str) -> Option<Figure>;
+    /// Every figure, in reading order.
+    fn figures(&self) -> Vec<Figure>;
+    /// How the figure with this key comes about.
+    fn working(&self, key: &str) -> Option<Working>;
+    /// What its rules find.
+    fn advice(&self) -> Vec<Advice>;
+    /// What it asks to be ordered.
+    fn orders(&self) -> Vec<OrderLine> {
+        Vec::new()
+    }
+}
+
+/// Makes what a room has computed an [`Outcome`], from the room's tables of figures, workings and rules.
+macro_rules! outcome {
+    ($state:ty, $room:path) => {
+        const _: () = {
+            use $crate::kit::figure::{Figure, Working, all, find};
+            use $crate::kit::finding::Advice;
+            use $room as room;
+
+            impl $crate::trade::Outcome for $state {
+                fn figure(&self, key: &str) -> Option<Figure> {
+                    find(room::figures::FIGURES, key, self)
+                }
+
+                fn figures(&self) -> Vec<Figure> {
+                    all(room::figures::FIGURES, self)
+                }
+
+                fn working(&self, key: &str) -> Option<Working> {
+                    room::workings::working_of(key, self)
+                }
+
+                fn advice(&self) -> Vec<Advice> {
+                    room::advice::RULES.iter().filter_map(|rule| rule(self)).collect()
+                }
+            }
+        };
+    };
+}
+pub(crate) use outcome;

@@ -1,0 +1,94 @@
+//! What a reader or a page takes along: the whole plan in numbers and words, drawings, tables, every tree and post on the map.
+
+use crate::saved::{self, Reader, object, object_of};
+use drafting::export::{self, GeoPoint};
+use drafting::svg::{PaperUnit, document};
+use drafting::{Daylight, Frame, Units, View, draw_with, light, measure, wording};
+use js_sys::Array;
+use planting::{Figure, Plan, Problem, Scenario, plan};
+use wasm_bindgen::JsValue;
+
+/// The size of a drawing handed out `[px]`.
+const DRAWING: (f64, f64) = (1200.0, 780.0);
+/// Marks a table as UTF-8 for spreadsheets.
+const UTF_8: char = '\u{feff}';
+
+/// What is behind the door. A scenario that makes no plan gives nothing.
+#[derive(Clone, Copy)]
+pub(crate) struct Files {
+    /// Figures and findings of all rooms, as an object of scripts.
+    pub(crate) told: fn(&Scenario, Reader) -> Result<JsValue, Vec<Problem>>,
+    /// A drawing as SVG, by its key.
+    pub(crate) drawing: fn(&Scenario, Units, Daylight, &str) -> Option<String>,
+    /// A table as CSV, by its name.
+    pub(crate) table: fn(&Scenario, Units, &str) -> Option<String>,
+    /// Every tree and post as GeoJSON, or what is wrong with the place.
+    pub(crate) map: fn(&Scenario, Units, GeoPoint) -> Result<String, String>,
+}
+
+door!(files, Files { told, drawing, table, map });
+
+fn drawing(scenario: &Scenario, units: Units, daylight: Daylight, key: &str) -> Option<String> {
+    let (view, plan) = (View::from_key(key)?, plan(scenario).ok()?);
+    let (width, height) = DRAWING;
+    let over = light::over(daylight, &plan.light);
+    let sheet = draw_with(view, &plan, Frame::screen(width, height, units), &*over);
+    Some(document(&sheet, PaperUnit::Fluid))
+}
+
+fn table(scenario: &Scenario, units: Units, name: &str) -> Option<String> {
+    let plan = plan(scenario).ok()?;
+    let table = match name {
+        "figures" => export::figures(&plan, units),
+        "orders" => export::orders(&plan, units),
+        "stations" => export::stations(&plan),
+        _ => return None,
+    };
+    Some(format!("{UTF_8}{table}"))
+}
+
+fn map(scenario: &Scenario, units: Units, corner: GeoPoint) -> Result<String, String> {
+    let problems =
+        |problems: Vec<Problem>| problems.first().map(|one| wording::problem(one, units)).unwrap_or_default();
+    let plan = plan(scenario).map_err(problems)?;
+    export::geojson(&plan, Some(corner)).map_err(|fault| wording::sentence(&fault, units))
+}
+
+fn told(scenario: &Scenario, reader: Reader) -> Result<JsValue, Vec<Problem>> {
+    let plan = plan(scenario)?;
+    let units = reader.units;
+    let figures = plan.figures.iter().map(|figure| told_figure(&plan, figure, units)).collect::<Array>();
+    let findings = plan.advice.iter().map(|advice| {
+        object([
+            ("rule", advice.rule.into()),
+            ("severity", advice.severity.label().into()),
+            ("title", advice.title.into()),
+            ("text", wording::advice(advice, units).into()),
+            ("source", advice.source.citation.into()),
+        ])
+    });
+    Ok(object([
+        ("scenario", object_of(scenario)),
+        ("link", saved::link(scenario, reader).into()),
+        ("units", units.key().into()),
+        ("figures", figures.into()),
+        ("findings", findings.collect::<Array>().into()),
+    ]))
+}
+
+fn told_figure(plan: &Plan, figure: &Figure, units: Units) -> JsValue {
+    let unit = measure::unit(figure.quantity, units);
+    let number = |value: Option<f64>| value.map_or(JsValue::NULL, JsValue::from);
+    let source = plan.working(figure.key).map_or("", |working| working.source.citation);
+    object([
+        ("key", figure.key.into()),
+        ("label", figure.label.into()),
+        ("subject", figure.subject.label.into()),
+        ("value", number(figure.value)),
+        ("number", number(figure.value.map(|value| value / unit.one))),
+        ("unit", unit.name.trim_start().into()),
+        ("text", wording::value(figure, units).into()),
+        ("certainty", figure.certainty.label().into()),
+        ("source", source.into()),
+    ])
+}
