@@ -19,7 +19,7 @@ use drafting::Units;
 use drafting::export::GeoPoint;
 use js_sys::{Array, Function, Reflect};
 use planting::ground::Memory;
-use planting::{Ground, REGISTRY, Scenario, degrees};
+use planting::{Ground, REGISTRY, Scenario, control_groups, degrees};
 use std::any::Any;
 use std::cell::Cell;
 use std::rc::Rc;
@@ -149,6 +149,11 @@ fn keys_of(list: &str) -> Option<Vec<&'static str>> {
         }
     }
     Some(keys)
+}
+
+/// The keys of all groups of controls, as a text.
+fn group_keys() -> String {
+    control_groups().iter().map(|group| group.key).collect::<Vec<_>>().join(", ")
 }
 
 /// Calls `changed` when the plan has stood still for a moment and isn't the one the page knows of.
@@ -316,7 +321,7 @@ impl Handle {
                     "" | "shown" => Hands::On,
                     "locked" => Hands::Off,
                     list => Hands::At(keys_of(list).ok_or_else(|| {
-                        only("shown, locked, a list of groups (spacing, trees, trellis, block, light), a list of fields")
+                        only(&format!("shown, locked, a list of groups ({}), a list of fields", group_keys()))
                     })?),
                 };
                 desk.face.update(|face| face.hands = hands);
