@@ -211,11 +211,12 @@ impl Handle {
         views.map(|view| Array::of2(&view.key().into(), &view.title().into())).collect()
     }
 
-    /// A drawing as SVG, by its key. This, tables and the map come in a file of their own: there is nothing
+    /// A drawing as SVG, by its key, as the chapter turned to shows it. This, tables and the map come in a file of their own: there is nothing
     /// before `room("files")` has said that it has come.
     pub fn drawing(&self, view: &str) -> Option<String> {
-        let light = untrack(|| self.desk.light_shown());
-        (rooms::files::now()?.drawing)(&self.scenario_now(), self.desk.units.get_untracked(), light, view)
+        let chapter = self.desk.chapter.get_untracked().key();
+        let look = rooms::files::Look { chapter, daylight: untrack(|| self.desk.light_shown()) };
+        (rooms::files::now()?.drawing)(&self.scenario_now(), self.desk.units.get_untracked(), look, view)
     }
 
     /// A table as CSV: `figures`, `orders` or `stations`.
