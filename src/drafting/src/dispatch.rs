@@ -36,8 +36,9 @@ macro_rules! dispatch {
         /// let plan = planting::plan(&planting::Scenario::default()).unwrap();
         /// let frame = Frame::screen(720.0, 420.0, Units::Us);
         /// let drawn = |chapter| draw_with(View::Section, &plan, frame, &*over(chapter, Daylight::Season, &plan));
-        /// assert_eq!(drawn("layout"), draw(View::Section, &plan, frame));
-        /// assert_ne!(drawn("light"), drawn("layout"));
+        /// let ground = planting::manifest::CHAPTERS[0].key;
+        /// assert_eq!(drawn(ground), draw(View::Section, &plan, frame));
+        /// assert_ne!(drawn("light"), drawn(ground));
         /// ```
         pub fn over<'a>(chapter: &str, daylight: Daylight, plan: &'a Plan) -> Box<dyn Overlay + 'a> {
             match chapter {

@@ -39,10 +39,10 @@ macro_rules! whole {
             /// What the room of a chapter has computed; nothing for the chapter of the ground and for a key that names no chapter.
             ///
             /// ```
-            /// use planting::{Scenario, plan};
+            /// use planting::{Scenario, manifest::CHAPTERS, plan};
             /// let plan = plan(&Scenario::default()).unwrap();
             /// assert!(plan.room("light").unwrap().figure("light_intercepted").is_some());
-            /// assert!(plan.room("layout").is_none());
+            /// assert!(plan.room(CHAPTERS[0].key).is_none());
             /// ```
             pub fn room(&self, chapter: &str) -> Option<&dyn Outcome> {
                 match chapter {
