@@ -3,7 +3,7 @@
 use crate::saved::{self, Reader, object, object_of};
 use drafting::export::{self, GeoPoint};
 use drafting::svg::{PaperUnit, document};
-use drafting::{Daylight, Frame, Units, View, draw_with, light, measure, wording};
+use drafting::{Daylight, Frame, Units, View, draw_with, measure, over, wording};
 use js_sys::Array;
 use planting::{Figure, Plan, Problem, Scenario, plan};
 use wasm_bindgen::JsValue;
@@ -18,20 +18,29 @@ const UTF_8: char = '\u{feff}';
 pub(crate) struct Files {
     /// Figures and findings of all rooms, as an object of scripts.
     pub(crate) told: fn(&Scenario, Reader) -> Result<JsValue, Vec<Problem>>,
-    /// A drawing as SVG, by its key.
-    pub(crate) drawing: fn(&Scenario, Units, Daylight, &str) -> Option<String>,
+    /// A drawing as SVG, by its key, as a chapter shows it.
+    pub(crate) drawing: fn(&Scenario, Units, Look, &str) -> Option<String>,
     /// A table as CSV, by its name.
     pub(crate) table: fn(&Scenario, Units, &str) -> Option<String>,
     /// Every tree and post as GeoJSON, or what is wrong with the place.
     pub(crate) map: fn(&Scenario, Units, GeoPoint) -> Result<String, String>,
 }
 
+/// What a drawing shows beyond the planting itself: what the room of a chapter adds, in this light.
+#[derive(Clone, Copy)]
+pub(crate) struct Look {
+    /// The key of the chapter.
+    pub(crate) chapter: &'static str,
+    /// The light its drawings show.
+    pub(crate) daylight: Daylight,
+}
+
 door!(files, Files { told, drawing, table, map });
 
-fn drawing(scenario: &Scenario, units: Units, daylight: Daylight, key: &str) -> Option<String> {
+fn drawing(scenario: &Scenario, units: Units, look: Look, key: &str) -> Option<String> {
     let (view, plan) = (View::from_key(key)?, plan(scenario).ok()?);
     let (width, height) = DRAWING;
-    let over = light::over(daylight, &plan.light);
+    let over = over(look.chapter, look.daylight, &plan);
     let sheet = draw_with(view, &plan, Frame::screen(width, height, units), &*over);
     Some(document(&sheet, PaperUnit::Fluid))
 }

@@ -5,7 +5,7 @@ use drafting::{Daylight, Frame, Overlay, Plain, Sheet, View, draw_pair, draw_yea
 use planting::Ground;
 use planting::kit::finding::Remedies;
 use planting::kit::offers::Offers;
-use planting::light::{ASKS, Light, Memory, OFFERS, asks, inputs};
+use planting::light::{ASKS, CAVEAT, Light, Memory, OFFERS, asks, inputs};
 use planting::trade::Outcome;
 use std::any::Any;
 use std::sync::Arc;
@@ -19,6 +19,7 @@ door!(
         put,
         over,
         view,
+        caveat: Some(CAVEAT),
         note: inputs::note,
     }
 );
