@@ -31,6 +31,7 @@ mod outline;
 mod scenario;
 mod schema;
 mod share;
+mod smooth;
 mod stock;
 mod strategy;
 mod system;
