@@ -13,7 +13,7 @@
 //!
 //! | chapter | codes |
 //! |---|---|
-//! | layout | 1–32, which are all given, and 200–223 |
+//! | layout | 1–32, which are all given, and 200–223 but for 200 to 202, which kept links carry as fields of a later version |
 //! | light | 33–63 |
 //! | crop | 64–95, planned |
 //! | trellis loads | 96–127, planned |
@@ -112,7 +112,7 @@ macro_rules! rooms {
                     kept("canopy_fill", "Canopy fill"),
                     kept("years_to_fill", "Row closes, year"),
                     wide("clear_alley", "Clear alley"),
-                    wide("yearly_excess_share", "Pruned each year"),
+                    wide("yearly_excess_share", "Growth beyond its space"),
                 ],
                 spoken: &["trees_in_block", "canopy_fill", "years_to_fill"],
                 opens: &["spacing", "trees"],

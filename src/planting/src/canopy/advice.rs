@@ -1,6 +1,6 @@
 //! What is wrong with the trees in the space they are given.
 
-use super::{Canopy, OVERFILL_GRAVE, OVERFILL_SHARE};
+use super::{Canopy, OVERFILL_GRAVE, OVERFILL_LAYER};
 use crate::kit::figure::Source;
 use crate::kit::finding::{Advice, LENGTH_TOLERANCE, RATIO_TOLERANCE, Rule, Severity};
 use crate::kit::message::{Message, Slot};
@@ -82,19 +82,21 @@ fn height_to_row(canopy: &Canopy) -> Option<Advice> {
 
 fn overfill(canopy: &Canopy) -> Option<Advice> {
     let year = canopy.year_overfilled?;
-    let worst = canopy.years.iter().map(|year| year.excess_share).fold(0.0, f64::max);
+    let layer = canopy.years.iter().map(|year| year.overgrowth().value).fold(0.0, f64::max);
+    let share = canopy.years.iter().map(|year| year.excess_share).fold(0.0, f64::max);
     // The spacing that goes with this vigour, but never closer than the trees stand now.
     let suggested = canopy.suggested_spacing().max(canopy.asked.spacing.in_row);
     Some(Advice {
         rule: "overfill",
-        severity: if worst > OVERFILL_GRAVE { Severity::Fix } else { Severity::Caution },
+        severity: if layer > OVERFILL_GRAVE { Severity::Fix } else { Severity::Caution },
         title: "Trees outgrow their space",
         finding: Message::new(
-            "From year {0} on, a season adds more than {1} of the crown beyond the space given, up to {2}. Cutting that much back every winter makes the trees grow harder still.",
+            "From year {0} on, a season adds a layer of more than {1} beyond the space given, up to {2} or {3} of the crown. Cutting that much back every winter makes the trees grow harder still.",
             [
                 (year, Quantity::Years).into(),
-                (OVERFILL_SHARE, Quantity::Share).into(),
-                (worst, Quantity::Share).into(),
+                (OVERFILL_LAYER, Quantity::Length).into(),
+                (layer, Quantity::Length).into(),
+                (share, Quantity::Share).into(),
             ],
         ),
         remedy: Message::new(

@@ -24,7 +24,7 @@ outcome!(Light, crate::light);
 /// let ground = Ground::lay(&Scenario::default(), &mut ground::Memory::default()).unwrap();
 /// let mut offers = Offers::default();
 /// let light = light::asks::put(&ground, &mut offers, &mut light::Memory::default(), Remedies::Later);
-/// assert!((light.season.intercepted - 0.507).abs() < 0.001);
+/// assert!((light.season.intercepted - 0.508).abs() < 0.001);
 /// assert_eq!(offers.light_taken.map(|taken| taken.value), Some(light.season.intercepted));
 /// ```
 pub fn put(ground: &Ground, offers: &mut Offers, memory: &mut Memory, remedies: Remedies) -> Light {
