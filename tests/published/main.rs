@@ -10,6 +10,7 @@ mod advice;
 mod block;
 mod charts;
 mod crown;
+mod cures;
 mod density;
 mod digits;
 mod drawings;

@@ -22,6 +22,8 @@ use crate::kit::crown::{Crown, Space};
 use crate::kit::kept::Kept;
 use crate::kit::quantity::feet;
 use crate::kit::row::Spacing;
+use crate::kit::standing::Standing;
+use crate::system::TrainingSystem;
 use growth::FreeTree;
 use std::sync::Arc;
 use uom::si::f64::{Angle, Length, Volume};
@@ -33,12 +35,18 @@ use uom::si::volume::cubic_meter;
 pub struct Asked {
     /// What is set about the trees.
     pub inputs: Inputs,
+    /// Training system.
+    pub system: TrainingSystem,
     /// How far apart they stand.
     pub spacing: Spacing,
     /// Direction of the rows, clockwise from north.
     pub row_azimuth: Angle,
     /// Width of the widest machine that drives between the rows `[m]`.
     pub tractor_width: Length,
+    /// What the trees stand by.
+    pub standing: Standing,
+    /// Height of the topmost wire, where there are wires `[m]`.
+    pub top_wire: Option<Length>,
 }
 
 impl Asked {
@@ -78,9 +86,10 @@ impl Asked {
             .max(span_at(inputs.tree_height, inputs.canopy_width * inputs.crown_taper.value))
     }
 
-    /// The same, whatever year is shown.
+    /// The same, whatever year is shown and whatever the trees stand by: they grow alike.
     fn whatever_year(&self) -> Asked {
-        Asked { inputs: Inputs { year: 0.0, ..self.inputs }, ..*self }
+        let inputs = Inputs { year: 0.0, ..self.inputs };
+        Asked { inputs, standing: Standing::Free, top_wire: None, ..*self }
     }
 }
 

@@ -1,11 +1,11 @@
 //! The light of a plan, and what of it has been summed already.
 
+use super::advice::Judged;
 use super::directions::Directions;
-use super::grown::{Cures, Growing, Grown};
+use super::grown::{Growing, Grown};
 use super::moment::Moment;
 use super::scene::{Array, Asked, Scene, Site, YearCrown};
 use super::season::{Band, Sampling, Season, season};
-use crate::kit::finding::Remedies;
 use crate::kit::kept::Kept;
 use std::sync::Arc;
 
@@ -18,10 +18,15 @@ pub struct Light {
     pub season: Arc<Season>,
     /// The grown planting, coarsely.
     pub grown: Arc<Grown>,
-    /// What cures its faults; none where that has been left for later.
-    pub cures: Option<Arc<Cures>>,
     /// Sun and shadows of the date and hour set.
     pub moment: Moment,
+}
+
+impl Light {
+    /// What the rules look at.
+    pub(super) fn judged(&self) -> Judged<'_> {
+        Judged { asked: &self.asked, grown: &self.grown }
+    }
 }
 
 /// The light of one year of a planting.
@@ -73,7 +78,6 @@ pub struct Memory {
     season: Kept<Scene, Season>,
     beside: Kept<Scene, Season>,
     grown: Kept<Growing, Grown>,
-    cures: Kept<Growing, Cures>,
     years: Kept<Vec<(f64, Scene)>, Vec<YearLight>>,
 }
 
@@ -83,19 +87,18 @@ fn season_shown(skies: &mut Skies, scene: &Scene) -> Season {
 
 impl Memory {
     /// The light of rows of crowns.
-    pub fn light(&mut self, asked: Asked, remedies: Remedies) -> Light {
+    pub fn light(&mut self, asked: Asked) -> Light {
         let scene = asked.scene(&asked.stand.shown);
         let season = self.season.get_with(scene, &mut self.skies, season_shown);
-        let growing = Growing::of(&asked);
-        let grown = self.grown.get_with(growing, &mut self.skies, |skies: &mut Skies, growing| {
-            Grown::of(growing, &skies.coarse(growing.site()))
-        });
-        let cures = (remedies == Remedies::Now).then(|| {
-            self.cures.get_with(growing, &mut self.skies, |skies: &mut Skies, growing| {
-                Cures::of(growing, &skies.coarse(growing.site()))
-            })
-        });
-        Light { season, grown, cures, moment: moment(&asked, &scene.array), asked }
+        let grown = self.grown(&asked);
+        Light { season, grown, moment: moment(&asked, &scene.array), asked }
+    }
+
+    /// The light of the grown planting.
+    pub fn grown(&mut self, asked: &Asked) -> Arc<Grown> {
+        self.grown.get_with(Growing::of(asked), &mut self.skies, |skies: &mut Skies, growing| {
+            Grown::of(growing, &skies.coarse(growing.site()), || skies.shown(growing.site()))
+        })
     }
 
     /// The same site under the wide free-standing trees that the planting replaces, grown, with leaves as
