@@ -38,12 +38,12 @@ impl Draw {
 
 /// A training system's usual planting with some of its fields drawn anew: most near their usual value, some anywhere in range. Fields
 /// at odds with each other are moved until they agree, and the field isn't larger than a hundred acres.
-fn drawn(number: u32) -> Scenario {
+pub(crate) fn drawn(number: u32) -> Scenario {
     let mut draw = Draw(u64::from(number).wrapping_mul(0x2545_f491_4f6c_dd1d));
     let mut scenario = Scenario::for_system(TrainingSystem::ALL[draw.below(TrainingSystem::ALL.len())]);
-    for _ in 0..1 + draw.below(6) {
+    for _ in 0..1 + draw.below(5) {
         let parameter = &REGISTRY[draw.below(REGISTRY.len())];
-        let is_near = draw.next() < 0.6;
+        let is_near = draw.next() < 0.75;
         let between = |low: f64, high: f64, share: f64| low + (high - low) * share;
         match parameter.kind {
             Kind::Number(number) => {

@@ -101,7 +101,7 @@ fn remedies_let_in_just_enough_light() {
     let dense = |s: &mut Scenario| s.light.leaf_area_density *= 1.6;
     let mut least = 0;
     for (rule, scenario, keys) in [
-        ("dark_middle", start(dense), &["tree_height", "canopy_width", "row_width"][..]),
+        ("dark_middle", start(dense), &["tree_height", "canopy_width"][..]),
         ("dark_middle", Scenario::for_system(TrainingSystem::Standard), &["canopy_width"]),
         ("floor_light", start(|s| s.block.row_width = feet(17.0)), &["row_width"]),
         ("floor_light", Scenario::for_system(TrainingSystem::SlenderSpindle), &[]),

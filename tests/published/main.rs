@@ -37,3 +37,5 @@ mod strategy;
 mod system;
 mod totality;
 mod trellis;
+mod zz;
+mod zz2;

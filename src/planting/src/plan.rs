@@ -5,7 +5,7 @@
 
 use crate::ground::{self, Ground, gravest_first};
 use crate::kit::figure::{self, Figure, Named, Working};
-use crate::kit::finding::Advice;
+use crate::kit::finding::{Advice, Sought};
 use crate::kit::offers::Offers;
 use crate::kit::ordering::OrderLine;
 use crate::register::problem::Problem;
@@ -55,10 +55,10 @@ macro_rules! whole {
         }
 
         /// What the rules of the rooms find over a ground, without the rest of what the rooms compute.
-        pub(crate) fn findings_of_rooms(ground: &Ground, memory: &mut Memory) -> Vec<Advice> {
+        pub(crate) fn findings_of_rooms(ground: &Ground, memory: &mut Memory, sought: Sought) -> Vec<Advice> {
             let mut offers = Offers::default();
             let mut found = Vec::new();
-            $(found.extend(crate::$room::asks::findings(ground, &mut offers, &mut memory.$room));)*
+            $(found.extend(crate::$room::asks::findings(ground, &mut offers, &mut memory.$room, sought));)*
             found
         }
 
@@ -133,7 +133,7 @@ pub fn plan(scenario: &Scenario) -> Result<Plan, Vec<Problem>> {
 pub fn findings(scenario: &Scenario, memory: &mut Memory) -> Result<Vec<Advice>, Vec<Problem>> {
     let ground = Ground::lay(scenario, &mut memory.ground)?;
     let mut found = ground.advice();
-    found.extend(findings_of_rooms(&ground, memory));
+    found.extend(findings_of_rooms(&ground, memory, Sought::All));
     gravest_first(&mut found);
     Ok(found)
 }

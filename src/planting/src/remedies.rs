@@ -10,7 +10,7 @@
 
 use crate::ground::Ground;
 use crate::kit::count::{as_number, whole_steps};
-use crate::kit::finding::{Advice, Change, Remedy, Rounding, Setting, Severity};
+use crate::kit::finding::{Advice, Change, Remedy, Rounding, Setting, Severity, Sought};
 use crate::kit::message::{Message, Slot};
 use crate::kit::order::{sort_by, within};
 use crate::kit::quantity::Quantity;
@@ -95,7 +95,7 @@ impl<'a> Bench<'a> {
     fn of(scenario: &'a Scenario, rounding: Rounding) -> Bench<'a> {
         let mut memory = Memory::default();
         let (of_ground, of_rooms) = match Ground::lay(scenario, &mut memory.ground) {
-            Ok(ground) => (ground.advice(), plan::findings_of_rooms(&ground, &mut memory)),
+            Ok(ground) => (ground.advice(), plan::findings_of_rooms(&ground, &mut memory, Sought::All)),
             Err(_) => (Vec::new(), Vec::new()),
         };
         Bench { scenario, of_ground, of_rooms, rounding, memory }
@@ -156,7 +156,8 @@ impl<'a> Bench<'a> {
         }
         let (mut bad, mut good) = (0, count);
         while good - bad > 1 {
-            let middle = bad + (good - bad) / 2;
+            // Most cures lie near: the geometric mean finds those in fewer trials than the middle does.
+            let middle = (bad.max(1) * good).isqrt().clamp(bad + 1, good - 1);
             if self.is_gone(rule, way, middle) { good = middle } else { bad = middle }
         }
         Some(good)
@@ -167,8 +168,11 @@ impl<'a> Bench<'a> {
         let Some(trial) = self.trial(way, step) else { return false };
         let Ok(ground) = Ground::lay(&trial.scenario, &mut self.memory.ground) else { return false };
         let is_of_ground = self.of_ground.iter().any(|found| found.rule == rule);
-        let found =
-            if is_of_ground { ground.advice() } else { plan::findings_of_rooms(&ground, &mut self.memory) };
+        let found = if is_of_ground {
+            ground.advice()
+        } else {
+            plan::findings_of_rooms(&ground, &mut self.memory, Sought::Of(rule))
+        };
         found.iter().all(|found| found.rule != rule)
     }
 
@@ -180,7 +184,7 @@ impl<'a> Bench<'a> {
         if self.is_spoilt(rule, &after) {
             return None;
         }
-        after.extend(plan::findings_of_rooms(&ground, &mut self.memory));
+        after.extend(plan::findings_of_rooms(&ground, &mut self.memory, Sought::All));
         if self.is_spoilt(rule, &after) {
             return None;
         }

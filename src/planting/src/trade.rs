@@ -54,6 +54,7 @@ macro_rules! outcome {
             ground: &$crate::ground::Ground,
             offers: &mut $crate::kit::offers::Offers,
             memory: &mut Memory,
+            _: $crate::kit::finding::Sought,
         ) -> Vec<$crate::kit::finding::Advice> {
             $crate::trade::Outcome::advice(&put(ground, offers, memory))
         }

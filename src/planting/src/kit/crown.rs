@@ -135,12 +135,13 @@ impl Crown {
         if height <= 0.0 {
             return 0.0;
         }
-        let mut sum = 0.0;
+        let at = |slices: f64| self.section(self.base + height * slices / as_number(SLICES));
+        let (mut sum, mut below) = (0.0, at(0.0));
         for slice in 0..SLICES {
-            let at = |share: f64| {
-                self.section(self.base + height * (as_number(slice) + share) / as_number(SLICES))
-            };
-            sum += at(0.0) + 4.0 * at(0.5) + at(1.0);
+            // The upper end of a slice is the lower one of the next.
+            let above = at(as_number(slice + 1));
+            sum += below + 4.0 * at(as_number(slice) + 0.5) + above;
+            below = above;
         }
         sum * height / (6.0 * as_number(SLICES))
     }
@@ -184,7 +185,10 @@ pub fn disc_in_box(diameter: f64, along: f64, across: f64) -> f64 {
         return 0.0;
     }
     let end = half_along.min(radius);
-    let flat_to = (radius * radius - half_across * half_across).max(0.0).sqrt().min(end);
+    let flat_to = (radius * radius - half_across * half_across).max(0.0).sqrt();
+    if flat_to >= end {
+        return 4.0 * end * half_across;
+    }
     let under_circle = |x: f64| {
         let share = within(x / radius, -1.0, 1.0);
         (x * (radius * radius - x * x).max(0.0).sqrt() + radius * radius * share.asin()) / 2.0

@@ -95,6 +95,31 @@ pub enum Rounding {
     Metric,
 }
 
+/// Which findings are asked for. A room may leave out what only the rules of others need.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sought<'a> {
+    /// Those of every rule.
+    All,
+    /// That of this rule, if it finds something.
+    Of(&'a str),
+}
+
+impl Sought<'_> {
+    /// Whether a rule is asked.
+    ///
+    /// ```
+    /// use planting::kit::finding::Sought;
+    /// assert!(Sought::All.is_for("anchor") && Sought::Of("anchor").is_for("anchor"));
+    /// assert!(!Sought::Of("anchor").is_for("headland"));
+    /// ```
+    pub fn is_for(self, rule: &str) -> bool {
+        match self {
+            Sought::All => true,
+            Sought::Of(sought) => sought == rule,
+        }
+    }
+}
+
 /// A rule of a room. `S` is what the room has computed.
 pub type Rule<S> = fn(&S) -> Option<Advice>;
 

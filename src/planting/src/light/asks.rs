@@ -1,12 +1,13 @@
 //! What light asks of the ground, and what it offers.
 
 use super::advice::{Judged, RULES};
+use super::grown::Parts;
 use super::inputs::Inputs;
 use super::memory::{Light, Memory};
 use super::scene::{Array, Asked, Ripe, Scene, Stand, YearCrown};
 use crate::ground::Ground;
 use crate::kit::crown::Crown;
-use crate::kit::finding::Advice;
+use crate::kit::finding::{Advice, Sought};
 use crate::kit::offers::Offers;
 use crate::scenario::Scenario;
 use crate::trade::outcome;
@@ -35,9 +36,9 @@ pub fn put(ground: &Ground, offers: &mut Offers, memory: &mut Memory) -> Light {
 
 /// What the rules find over a ground. They look at the grown planting alone, so that no season is summed for the year shown; and
 /// no rule of another room asks for what light offers.
-pub fn findings(ground: &Ground, _: &mut Offers, memory: &mut Memory) -> Vec<Advice> {
+pub fn findings(ground: &Ground, _: &mut Offers, memory: &mut Memory, sought: Sought) -> Vec<Advice> {
     let asked = asked(ground);
-    let grown = memory.grown(&asked);
+    let grown = memory.grown(&asked, Parts::for_rules(sought));
     let judged = Judged { asked: &asked, grown: &grown };
     RULES.iter().filter_map(|rule| rule(&judged)).collect()
 }

@@ -2,7 +2,7 @@
 
 use super::advice::Judged;
 use super::directions::Directions;
-use super::grown::{Growing, Grown};
+use super::grown::{Growing, Grown, Parts};
 use super::moment::Moment;
 use super::scene::{Array, Asked, Scene, Site, YearCrown};
 use super::season::{Band, Sampling, Season, season};
@@ -77,7 +77,7 @@ pub struct Memory {
     skies: Skies,
     season: Kept<Scene, Season>,
     beside: Kept<Scene, Season>,
-    grown: Kept<Growing, Grown>,
+    grown: Kept<(Growing, Parts), Grown>,
     years: Kept<Vec<(f64, Scene)>, Vec<YearLight>>,
 }
 
@@ -90,14 +90,15 @@ impl Memory {
     pub fn light(&mut self, asked: Asked) -> Light {
         let scene = asked.scene(&asked.stand.shown);
         let season = self.season.get_with(scene, &mut self.skies, season_shown);
-        let grown = self.grown(&asked);
+        let grown = self.grown(&asked, Parts::ALL);
         Light { season, grown, moment: moment(&asked, &scene.array), asked }
     }
 
-    /// The light of the grown planting.
-    pub fn grown(&mut self, asked: &Asked) -> Arc<Grown> {
-        self.grown.get_with(Growing::of(asked), &mut self.skies, |skies: &mut Skies, growing| {
-            Grown::of(growing, &skies.coarse(growing.site()), || skies.shown(growing.site()))
+    /// Parts of the light of the grown planting.
+    pub(super) fn grown(&mut self, asked: &Asked, parts: Parts) -> Arc<Grown> {
+        let key = (Growing::of(asked), parts);
+        self.grown.get_with(key, &mut self.skies, |skies: &mut Skies, (growing, parts)| {
+            Grown::of(growing, *parts, &skies.coarse(growing.site()), || skies.shown(growing.site()))
         })
     }
 
