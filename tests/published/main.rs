@@ -37,5 +37,3 @@ mod strategy;
 mod system;
 mod totality;
 mod trellis;
-mod zz;
-mod zz2;
