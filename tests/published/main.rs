@@ -32,6 +32,7 @@ mod outline;
 mod scenario;
 mod schema;
 mod share;
+mod smooth;
 mod stock;
 mod strategy;
 mod system;

@@ -63,6 +63,7 @@ const CODES: &[(u8, &str)] = &[
     (44, "sun_month"),
     (45, "sun_day"),
     (46, "sun_hour"),
+    (200, "growth_pace"),
 ];
 
 pub(crate) fn folder(name: &str) -> PathBuf {

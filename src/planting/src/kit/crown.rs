@@ -14,7 +14,7 @@
 //! A leaning crown is the same body sheared sideways, which keeps every level section and so its volume.
 
 use super::count::as_number;
-use super::order::within;
+use super::order::{least_of_uneven, within};
 use std::f64::consts::PI;
 
 /// Slices for the volume; Simpson's rule is exact for the cone and for the prism.
@@ -68,11 +68,11 @@ impl Space {
     /// assert_eq!((grown.top, grown.width_along(0.6)), (3.0, 1.0), "cut to the space it is given");
     /// ```
     pub fn crown(&self, free_height: f64, free_spread: f64) -> Crown {
-        // A small tree has branches lower than the height they are later kept from.
-        let base = self.base.min(free_height.min(self.height) / 2.0);
+        let top = least_of_uneven(free_height, self.height);
         Crown {
-            base,
-            top: free_height.min(self.height),
+            // A small tree has branches lower than the height they are later kept from.
+            base: least_of_uneven(top / 2.0, self.base),
+            top,
             free_diameter: free_spread,
             free_top: free_height,
             along: self.along,

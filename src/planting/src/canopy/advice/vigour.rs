@@ -1,7 +1,7 @@
 //! What is wrong with how strongly the trees grow: for the training system, for their space, for their trellis.
 
 use crate::canopy::stock::Rootstock;
-use crate::canopy::{Canopy, LAST_YEAR, OVERFILL_GRAVE, OVERFILL_SHARE};
+use crate::canopy::{Canopy, LAST_YEAR, OVERFILL_GRAVE, OVERFILL_LAYER};
 use crate::kit::choice::Choice;
 use crate::kit::figure::Source;
 use crate::kit::finding::{Advice, LENGTH_TOLERANCE, RATIO_TOLERANCE, Severity};
@@ -87,25 +87,27 @@ const PRICE_OF_VIGOUR: f64 = 1.3;
 
 pub(super) fn overfill(canopy: &Canopy) -> Option<Advice> {
     let year = canopy.year_overfilled?;
-    let worst = canopy.years.iter().map(|year| year.excess_share).fold(0.0, f64::max);
+    let layer = canopy.years.iter().map(|year| year.overgrowth().value).fold(0.0, f64::max);
+    let share = canopy.years.iter().map(|year| year.excess_share).fold(0.0, f64::max);
     let (inputs, usual) = (&canopy.asked.inputs, canopy.asked.system.usual());
     let as_usual = beyond(usual.stock, inputs.rootstock.relative_trunk_area()) <= LIKE + RATIO_TOLERANCE
-        && canopy.free.vigour <= usual.stock.1 * PRICE_OF_VIGOUR;
+        && canopy.free.conditions.vigour <= usual.stock.1 * PRICE_OF_VIGOUR;
     let weaker = stocks_within((0.0, inputs.rootstock.relative_trunk_area()), inputs.rootstock);
     Some(Advice {
         rule: "overfill",
-        severity: match (as_usual, worst > OVERFILL_GRAVE) {
+        severity: match (as_usual, layer > OVERFILL_GRAVE) {
             (true, _) => Severity::Price,
             (false, true) => Severity::Fix,
             (false, false) => Severity::Caution,
         },
         title: "Trees outgrow their space",
         finding: Message::new(
-            "From year {0} on, a season adds more than {1} of the crown beyond the space given, up to {2}. Cutting that much back every winter makes the trees grow harder still.",
+            "From year {0} on, a season adds a layer of more than {1} beyond the space given, up to {2} or {3} of the crown. Cutting that much back every winter makes the trees grow harder still.",
             [
                 (year, Quantity::Years).into(),
-                (OVERFILL_SHARE, Quantity::Share).into(),
-                (worst, Quantity::Share).into(),
+                (OVERFILL_LAYER, Quantity::Length).into(),
+                (layer, Quantity::Length).into(),
+                (share, Quantity::Share).into(),
             ],
         ),
         ways: vec![
