@@ -63,6 +63,8 @@ const CODES: [&str; 46] = [
     "sun_month",
     "sun_day",
     "sun_hour",
+    "large_crowns",
+    "season_shoots",
 ];
 
 pub(crate) fn folder(name: &str) -> PathBuf {

@@ -2,7 +2,8 @@
 
 use super::inputs::Inputs;
 use super::memory::{Light, Memory};
-use super::scene::{Array, Asked, Ripe, Scene, Stand, YearCrown};
+use super::scene::{Array, Asked, Leafing, Ripe, Scene, Stand, YearCrown};
+use crate::canopy::CanopyYear;
 use crate::ground::Ground;
 use crate::kit::crown::Crown;
 use crate::kit::finding::Remedies;
@@ -46,11 +47,14 @@ pub fn asked(ground: &Ground) -> Asked {
             row_azimuth: scenario.block.row_azimuth,
             lean: scenario.canopy.lean,
             standing: scenario.trellis.support.standing(),
-            shown: ground.canopy.shown.crown,
-            years: Arc::new(years.map(|year| YearCrown { year: year.year, crown: year.crown }).collect()),
+            shown: leafing(&ground.canopy.shown),
+            years: Arc::new(
+                years.map(|year| YearCrown { year: year.year, leafing: leafing(year) }).collect(),
+            ),
             ripe: Ripe {
                 free_height: last.free_height,
                 free_spread: last.free_spread,
+                shoots: last.shoots,
                 space: ground.canopy.asked.space(),
                 canopy_width: scenario.canopy.canopy_width,
                 tractor_width: scenario.block.tractor_width,
@@ -62,7 +66,11 @@ pub fn asked(ground: &Ground) -> Asked {
     }
 }
 
-/// The season of a scenario with this crown on every tree.
+fn leafing(year: &CanopyYear) -> Leafing {
+    Leafing { kept: year.crown, shoots: year.shoots }
+}
+
+/// The season of a scenario with this crown on every tree, as it stands.
 pub fn scene(scenario: &Scenario, crown: &Crown) -> Scene {
     let array = Array::of(scenario.block.spacing(), scenario.canopy.lean, crown);
     Scene::of(&scenario.light, scenario.block.row_azimuth, array)
