@@ -192,8 +192,9 @@ fn a_hostile_page_reaches_nothing(visit: &Visit) -> Result<()> {
         until_started(visit, "planner")?;
         visit.browser.until(&format!("{} !== null", within("planner", ".rl-menu")))?;
         looks.push(visit.browser.js::<Vec<String>>(LOOKS)?);
+        visit.browser.screenshot("embed-hostile")?;
+        visit.leave()?;
     }
-    visit.browser.screenshot("embed-hostile")?;
     let [calm, hostile] = looks.as_slice() else { anyhow::bail!("two looks") };
     ensure!(calm.len() > 40, "only {} parts", calm.len());
     for (calm, hostile) in calm.iter().zip(hostile) {
@@ -582,6 +583,7 @@ fn it_prints_from_somebody_elses_page(visit: &Visit) -> Result<()> {
             "return [document.adoptedStyleSheets.length, document.getElementById('rowlight-print').shadowRoot.hasChildNodes()]",
         )?;
         ensure!(left == (0, false), "left behind: {left:?}");
+        visit.leave()?;
     }
     Ok(())
 }

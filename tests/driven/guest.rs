@@ -352,6 +352,7 @@ fn taken_away_on_its_way_it_breaks_nothing(visit: &Visit) -> Result<()> {
                 .js::<bool>("return !planner.shadowRoot.querySelector('.boot-banner, .rl-notice')")?,
             "{slow}"
         );
+        visit.leave()?;
     }
     visit.browser.expect_quiet_console()
 }
