@@ -11,9 +11,9 @@ use planting::{
 const OF_THE_HOUR: [&str; 3] = ["sun_elevation", "shadow_across", "shaded_ground"];
 /// Numbers that are set in whole steps only.
 const WHOLE: [&str; 2] = ["year", "sun_day"];
-/// Steps of a sweep to either side, each a quarter of a slider's.
-const STEPS: i32 = 10;
-const QUARTER: f64 = 0.25;
+/// Steps of a sweep to either side, each a tenth of a slider's.
+const STEPS: i32 = 12;
+const TENTH: f64 = 0.1;
 
 fn number(key: &str) -> Number {
     match parameter(key).map(|found| found.kind) {
@@ -44,7 +44,7 @@ fn plantings() -> Vec<(&'static str, Scenario)> {
 fn sweep(scenario: &Scenario, number: Number) -> Vec<Scenario> {
     let middle = (number.get)(scenario);
     (-STEPS..=STEPS)
-        .map(|step| middle + f64::from(step) * QUARTER * number.step_metric)
+        .map(|step| middle + f64::from(step) * TENTH * number.step_metric)
         .filter(|value| number.fault(*value).is_none())
         .map(|value| scenario.clone().with(|s| (number.set)(s, value)))
         .filter(|changed| changed.problems().is_empty())
@@ -126,9 +126,10 @@ fn rows_a_hair_off_north_are_like_rows_due_north() {
     for (what, scenario) in plantings() {
         let at = |azimuth: f64| scenario.clone().with(|s| s.block.row_azimuth = degrees(azimuth));
         for (key, values) in figures(&[at(0.0), at(1e-6), at(180.0 - 1e-6)]) {
-            for other in &values[1..] {
-                assert!((values[0] - other).abs() < 1e-4, "{what}, {key}: {values:?}");
-            }
+            let [north, off, back] = values[..] else { panic!("three") };
+            assert!((north - off).abs() < 1e-4, "{what}, {key}: {values:?}");
+            // Seen from the other end, rays meet the crowns at other places: the difference is that of sampling.
+            assert!((north - back).abs() < 0.01, "{what}, {key}: {values:?}");
         }
     }
 }

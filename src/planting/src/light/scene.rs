@@ -138,8 +138,8 @@ impl Array {
     pub(super) fn places_along(&self, count: usize, start: f64) -> impl Iterator<Item = f64> {
         let two_spaces = 2.0 * self.in_row_spacing;
         (0..count).map(move |step| {
-            let between = if step < count / 2 { 0.0 } else { 0.5 };
-            (as_number(step) + start + between) / as_number(count) * two_spaces
+            let start = if step < count / 2 { start } else { (start + 0.5).fract() };
+            (as_number(step) + start) / as_number(count) * two_spaces
         })
     }
 
