@@ -112,7 +112,7 @@ macro_rules! rooms {
                     kept("canopy_fill", "Canopy fill"),
                     kept("years_to_fill", "Row closes, year"),
                     wide("clear_alley", "Clear alley"),
-                    wide("yearly_excess_share", "Pruned each year"),
+                    wide("yearly_excess_share", "Growth beyond its space"),
                 ],
                 spoken: &["trees_in_block", "canopy_fill", "years_to_fill"],
                 opens: &["spacing", "trees"],

@@ -136,7 +136,7 @@ fn describe(plan: &Ground, units: Units) -> String {
         "Cross-section across the rows in year {}: trees {} high, crowns {} wide at the base, rows {} apart, clear alley {} for a tractor {} wide, {} wires.",
         rounded(shown.year, 1),
         length(shown.crown.top),
-        length(shown.crown.width_across(shown.crown.base)),
+        length(shown.width_across.value),
         length(plan.scenario.block.row_width.value),
         length(plan.canopy.clear_alley().value),
         length(plan.scenario.block.tractor_width.value),

@@ -14,7 +14,7 @@
 //! A leaning crown is the same body sheared sideways, which keeps every level section and so its volume.
 
 use super::count::as_number;
-use super::order::within;
+use super::order::{least_of_uneven, within};
 use std::f64::consts::PI;
 
 /// Slices for the volume; Simpson's rule is exact for the cone and for the prism.
@@ -77,11 +77,11 @@ impl Space {
     /// assert_eq!((grown.top, grown.width_along(0.6)), (3.0, 1.0), "cut to the space it is given");
     /// ```
     pub fn crown(&self, free_height: f64, free_spread: f64) -> Crown {
-        // A small tree has branches lower than the height they are later kept from.
-        let base = self.base.min(free_height.min(self.height) / 2.0);
+        let top = least_of_uneven(free_height, self.height);
         Crown {
-            base,
-            top: free_height.min(self.height),
+            // A small tree has branches lower than the height they are later kept from.
+            base: least_of_uneven(top / 2.0, self.base),
+            top,
             free_diameter: free_spread,
             free_top: free_height,
             along: self.along,
@@ -129,7 +129,7 @@ impl Crown {
             top: self.top + taller,
             free_diameter: self.free_diameter + wider,
             free_top: self.free_top + taller,
-            across: (self.across + wider).min(row_width),
+            across: least_of_uneven(self.across + wider, row_width),
             space_top: self.space_top + taller,
             ..*self
         }
@@ -166,12 +166,13 @@ impl Crown {
         if height <= 0.0 {
             return 0.0;
         }
-        let mut sum = 0.0;
+        let at = |slices: f64| self.section(self.base + height * slices / as_number(SLICES));
+        let (mut sum, mut below) = (0.0, at(0.0));
         for slice in 0..SLICES {
-            let at = |share: f64| {
-                self.section(self.base + height * (as_number(slice) + share) / as_number(SLICES))
-            };
-            sum += at(0.0) + 4.0 * at(0.5) + at(1.0);
+            // The upper end of a slice is the lower one of the next.
+            let above = at(as_number(slice + 1));
+            sum += below + 4.0 * at(as_number(slice) + 0.5) + above;
+            below = above;
         }
         sum * height / (6.0 * as_number(SLICES))
     }
@@ -215,7 +216,10 @@ pub fn disc_in_box(diameter: f64, along: f64, across: f64) -> f64 {
         return 0.0;
     }
     let end = half_along.min(radius);
-    let flat_to = (radius * radius - half_across * half_across).max(0.0).sqrt().min(end);
+    let flat_to = (radius * radius - half_across * half_across).max(0.0).sqrt();
+    if flat_to >= end {
+        return 4.0 * end * half_across;
+    }
     let under_circle = |x: f64| {
         let share = within(x / radius, -1.0, 1.0);
         (x * (radius * radius - x * x).max(0.0).sqrt() + radius * radius * share.asin()) / 2.0

@@ -1,12 +1,12 @@
 //! The light of a plan, and what of it has been summed already.
 
+use super::advice::Judged;
 use super::directions::Directions;
-use super::grown::{Cures, Growing, Grown};
+use super::grown::{Growing, Grown, Parts};
 use super::metered::{Beside, Compared, DarkRange, Metered};
 use super::moment::Moment;
 use super::scene::{Array, Asked, Scene, Site, YearCrown};
 use super::season::{Band, Sampling, Season, season};
-use crate::kit::finding::Remedies;
 use crate::kit::kept::Kept;
 use std::sync::Arc;
 
@@ -19,8 +19,6 @@ pub struct Light {
     pub season: Arc<Season>,
     /// The grown planting, coarsely.
     pub grown: Arc<Grown>,
-    /// What cures its faults; none where that has been left for later.
-    pub cures: Option<Arc<Cures>>,
     /// Sun and shadows of the date and hour set.
     pub moment: Moment,
     beside: Arc<Beside>,
@@ -55,6 +53,13 @@ impl Light {
     /// ```
     pub fn dark_range(&self) -> DarkRange {
         self.beside.dark(self.season.crown.under[0])
+    }
+}
+
+impl Light {
+    /// What the rules look at.
+    pub(super) fn judged(&self) -> Judged<'_> {
+        Judged { asked: &self.asked, grown: &self.grown }
     }
 }
 
@@ -106,8 +111,7 @@ pub struct Memory {
     skies: Skies,
     season: Kept<Scene, Season>,
     beside: Kept<Scene, Season>,
-    grown: Kept<Growing, Grown>,
-    cures: Kept<Growing, Cures>,
+    grown: Kept<(Growing, Parts), Grown>,
     compared: Kept<Compared, Beside>,
     years: Kept<Vec<(f64, Scene)>, Vec<YearLight>>,
 }
@@ -118,24 +122,24 @@ fn season_shown(skies: &mut Skies, scene: &Scene) -> Season {
 
 impl Memory {
     /// The light of rows of crowns.
-    pub fn light(&mut self, asked: Asked, remedies: Remedies) -> Light {
+    pub fn light(&mut self, asked: Asked) -> Light {
         let scene = asked.scene(&asked.stand.shown);
         let season = self.season.get_with(scene, &mut self.skies, season_shown);
-        let growing = Growing::of(&asked);
-        let grown = self.grown.get_with(growing, &mut self.skies, |skies: &mut Skies, growing| {
-            Grown::of(growing, &skies.coarse(growing.site()))
-        });
-        let cures = (remedies == Remedies::Now).then(|| {
-            self.cures.get_with(growing, &mut self.skies, |skies: &mut Skies, growing| {
-                Cures::of(growing, &skies.coarse(growing.site()))
-            })
-        });
+        let grown = self.grown(&asked, Parts::ALL);
         let moment = moment(&asked);
         let beside =
             self.compared.get_with(Compared::of(&asked), &mut self.skies, |skies: &mut Skies, compared| {
                 Beside::of(*compared, skies.coarse(compared.site()))
             });
-        Light { season, grown, cures, moment, beside, asked }
+        Light { season, grown, moment, beside, asked }
+    }
+
+    /// Parts of the light of the grown planting.
+    pub(super) fn grown(&mut self, asked: &Asked, parts: Parts) -> Arc<Grown> {
+        let key = (Growing::of(asked), parts);
+        self.grown.get_with(key, &mut self.skies, |skies: &mut Skies, (growing, parts)| {
+            Grown::of(growing, *parts, &skies.coarse(growing.site()), || skies.shown(growing.site()))
+        })
     }
 
     /// The same site under the wide free-standing trees that the planting replaces, grown and in leaf, with leaves by the

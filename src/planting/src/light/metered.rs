@@ -110,7 +110,7 @@ impl Compared {
 
 /// What is summed when somebody asks for it.
 #[derive(Clone, Debug)]
-pub struct Beside {
+pub(super) struct Beside {
     compared: Compared,
     directions: Arc<Directions>,
     /// By how much each step raises the share intercepted.

@@ -48,7 +48,7 @@ mod sun;
 pub mod workings;
 
 pub use directions::{Direction, Directions, Fineness};
-pub use grown::{Apart, Brighter, Cures, DARK_SHARE, Fuller, Grown, LOW_INTERCEPTION, SHADING_SHARE};
+pub use grown::{DARK_SHARE, Grown, LOW_INTERCEPTION, SHADING_SHARE};
 pub use inputs::Inputs;
 pub use kernel::{RowPoint, at};
 pub use leaves::{HALF_AS_DENSE, LargeCrowns};

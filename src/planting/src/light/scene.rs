@@ -57,7 +57,7 @@ pub struct Leafing {
     pub shoots: Shoots,
 }
 
-/// The grown tree as nobody cuts it, the space it is kept in, and how far that space can be changed.
+/// The grown tree as nobody cuts it, and the space it is kept in.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Ripe {
     /// Height it would grow to `[m]`.
@@ -68,16 +68,6 @@ pub struct Ripe {
     pub shoots: Shoots,
     /// The space it is kept in.
     pub space: Space,
-    /// Width the canopy is kept at, whatever the rows leave of it `[m]`.
-    pub canopy_width: Length,
-    /// Width of the widest machine that drives the alleys `[m]`.
-    pub tractor_width: Length,
-    /// Allowed tree heights, lowest and highest `[m]`.
-    pub tree_heights: (Length, Length),
-    /// Allowed canopy widths `[m]`.
-    pub canopy_widths: (Length, Length),
-    /// Allowed row widths `[m]`.
-    pub row_widths: (Length, Length),
 }
 
 /// Projection of leaves that face all ways alike, on any plane, per leaf area `[–]`.
