@@ -17,6 +17,7 @@ mod drawings;
 mod export;
 mod fixture;
 mod growth;
+mod hand;
 mod hostile;
 mod interval;
 mod laws;

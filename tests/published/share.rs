@@ -65,7 +65,7 @@ const CODES: &[(u8, &str)] = &[
     (46, "sun_hour"),
     (47, "large_crowns"),
     (48, "season_shoots"),
-    (200, "growth_pace"),
+    (203, "growth_pace"),
 ];
 
 pub(crate) fn folder(name: &str) -> PathBuf {
