@@ -7,6 +7,7 @@
 #![allow(clippy::disallowed_methods, reason = "what runs on the host needn't be small")]
 
 mod advice;
+mod advisers;
 mod block;
 mod charts;
 mod crown;

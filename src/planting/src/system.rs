@@ -53,8 +53,8 @@ const M9_TO_M26: Range = (0.70, 1.20);
 const SEMI_DWARF: Range = (1.05, 1.40);
 /// M.7, MM.106 and MM.111; M.26 in the ten-site comparison.
 const FREE: Range = (1.20, 2.80);
-/// Seedling, and what comes within a fifth of its size.
-const STANDARD: Range = (2.40, 3.50);
+/// Seedling, and MM.111 and B.118 at 85 % of its size.
+const STANDARD: Range = (2.80, 3.50);
 
 /// What is usual for a training system. Lengths in feet, as the sources print them.
 #[derive(Clone, Copy, Debug, PartialEq)]
