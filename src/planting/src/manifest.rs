@@ -13,7 +13,7 @@
 //!
 //! | chapter | codes |
 //! |---|---|
-//! | layout | 1–32, which are all given, and 200–223 |
+//! | layout | 1–32, which are all given, and 200–223 but for 200 to 202, which kept links carry as fields of a later version |
 //! | light | 33–63 |
 //! | crop | 64–95, planned |
 //! | trellis loads | 96–127, planned |

@@ -13,7 +13,8 @@ const HELP: &str = "\
 cargo xtask serve [--port N] [--open]    build the site for looking at and serve it on this machine (port 8317)
 cargo xtask build                        write the site for publishing to dist/ and weigh it
 cargo xtask test [--only native|browser] everything the continuous integration checks
-cargo xtask bench [--site FOLDER]        time the plan and its drawings on this machine, or a built site alone
+cargo xtask bench [--site FOLDER] [--plans WORD]
+                                         time the plan and its drawings on this machine, or a built site alone
 cargo xtask plan FILE.json [--svg plan|section|elevation | --csv figures|orders|stations | --link]
                                          compute a scenario file; print its figures, a drawing, a table or its link
 ";

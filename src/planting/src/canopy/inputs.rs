@@ -165,7 +165,7 @@ inputs! { Inputs;
         Source::practice("Common practice, no source: about an inch");
     number 15 year (Years as Years, 0.0 => LAST_YEAR, steps 1.0, 1.0) YEAR own "Year shown"
         "Years since planting; 0 is planting day." OWN;
-    choice 200 growth_pace (GrowthPace) TREES own "Growth pace"
+    choice 203 growth_pace (GrowthPace) TREES own "Growth pace"
         "How soon trees grow. Sources differ, so the picture can show all three: trees at 10 ft in year 3 as growers say, or in year 7 as in the trials."
         Source::published("Reyes et al. 2025, AoB Plants plaf029, open data: in the fourth leaf the lowest tenth of unpruned trees stands at 2.25 m, the highest at 3.51 m");
 }

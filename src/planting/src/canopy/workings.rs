@@ -145,10 +145,14 @@ fn course(key: &str, canopy: &Canopy) -> Option<Working> {
     let year = |year| term("t", "years since planting", year, Quantity::Years);
     let with = |terms: [Term; 3], more: Vec<Term>| terms.into_iter().chain(more).collect();
     let kept = length("H", "height kept", canopy.asked.inputs.tree_height.value);
+    let factor = free.conditions.pace.factor();
     let pace = |pace: GrowthPace| number("p", "years of usual growth in a year, at this pace", pace.factor());
-    let reaches = |at, source| {
-        working("t = ln((H∞ − H) ÷ (H∞ − H₀)) ÷ (p × ln r)", with(height(), vec![kept, pace(at)]), source)
-            .leaving_out(GROWTH_LIMITS)
+    // What is asked of one pace is worked from the course at the usual one.
+    let usual = Course { lacking: free.height_course.lacking.powf(1.0 / factor), ..free.height_course };
+    let reaches = |at| {
+        let height = course_terms(&usual, ["H₀", "H∞", "r"], metres, Quantity::Length);
+        let formula = "t = ln((H∞ − H) ÷ (H∞ − H₀)) ÷ (p × ln r)";
+        working(formula, with(height, vec![kept, pace(at)]), PACE_SOURCE).leaving_out(GROWTH_LIMITS)
     };
     let grown = |formula, terms| working(formula, terms, CURVE_SOURCE).leaving_out(GROWTH_LIMITS);
     Some(match key {
@@ -184,9 +188,9 @@ fn course(key: &str, canopy: &Canopy) -> Option<Working> {
             "t = ln((S∞ − a) ÷ (S∞ − S₀)) ÷ ln r",
             with(spread(), vec![length("a", "space along the row", shown.crown.along)]),
         ),
-        "years_to_height" => reaches(free.conditions.pace, PACE_SOURCE),
-        "years_to_height_quick" => reaches(GrowthPace::Quick, PACE_SOURCE),
-        "years_to_height_slow" => reaches(GrowthPace::Slow, PACE_SOURCE),
+        "years_to_height" => reaches(free.conditions.pace),
+        "years_to_height_quick" => reaches(GrowthPace::Quick),
+        "years_to_height_slow" => reaches(GrowthPace::Slow),
         _ => return None,
     })
 }

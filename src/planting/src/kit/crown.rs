@@ -56,6 +56,15 @@ pub struct Space {
     pub taper: f64,
 }
 
+/// What one season's shoots add to a crown that is kept in its space `[m]`.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Shoots {
+    /// To its width, both sides together.
+    pub wider: f64,
+    /// To its height.
+    pub taller: f64,
+}
+
 impl Space {
     /// The crown of a tree that grows to this height and spread where nobody cuts it, kept in the space `[m]`.
     ///
@@ -102,6 +111,28 @@ impl Crown {
     /// Width along the row at a height.
     pub fn width_along(&self, height: f64) -> f64 {
         self.disc(height).min(self.along)
+    }
+
+    /// The crown with part of a season's shoots on it: taller, and wider across the row until it meets the crowns of the next
+    /// row; along the row neighbours stand where they stood.
+    ///
+    /// ```
+    /// use planting::kit::crown::{Shoots, Space};
+    /// let kept = Space { along: 1.0, across: 1.2, base: 0.6, height: 3.0, taper: 0.5 }.crown(6.0, 4.0);
+    /// let in_leaf = kept.with_shoots(Shoots { wider: 0.4, taller: 0.6 }, 0.5, 3.5);
+    /// assert!((in_leaf.top - 3.3).abs() < 1e-12 && (in_leaf.width_across(0.6) - 1.4).abs() < 1e-12);
+    /// assert_eq!(in_leaf.width_along(0.6), 1.0);
+    /// ```
+    pub fn with_shoots(&self, shoots: Shoots, part: f64, row_width: f64) -> Crown {
+        let (wider, taller) = (shoots.wider * part, shoots.taller * part);
+        Crown {
+            top: self.top + taller,
+            free_diameter: self.free_diameter + wider,
+            free_top: self.free_top + taller,
+            across: least_of_uneven(self.across + wider, row_width),
+            space_top: self.space_top + taller,
+            ..*self
+        }
     }
 
     /// How far the crown of a tree that leans from the ground up reaches across the row, to the side it

@@ -4,7 +4,8 @@ use super::advice::{Judged, RULES};
 use super::grown::Parts;
 use super::inputs::Inputs;
 use super::memory::{Light, Memory};
-use super::scene::{Array, Asked, Ripe, Scene, Stand, YearCrown};
+use super::scene::{Array, Asked, Leafing, Ripe, Scene, Stand, YearCrown};
+use crate::canopy::CanopyYear;
 use crate::ground::Ground;
 use crate::kit::crown::Crown;
 use crate::kit::finding::{Advice, Sought};
@@ -25,7 +26,7 @@ outcome!(Light, crate::light, judged);
 /// let ground = Ground::lay(&Scenario::default(), &mut ground::Memory::default()).unwrap();
 /// let mut offers = Offers::default();
 /// let light = light::asks::put(&ground, &mut offers, &mut light::Memory::default());
-/// assert!((light.season.intercepted - 0.507).abs() < 0.001);
+/// assert!((light.season.intercepted - 0.529).abs() < 0.001);
 /// assert_eq!(offers.light_taken.map(|taken| taken.value), Some(light.season.intercepted));
 /// ```
 pub fn put(ground: &Ground, offers: &mut Offers, memory: &mut Memory) -> Light {
@@ -56,18 +57,25 @@ pub fn asked(ground: &Ground) -> Asked {
             row_azimuth: scenario.block.row_azimuth,
             lean: scenario.canopy.lean,
             standing: scenario.trellis.support.standing(),
-            shown: ground.canopy.shown.crown,
-            years: Arc::new(years.map(|year| YearCrown { year: year.year, crown: year.crown }).collect()),
+            shown: leafing(&ground.canopy.shown),
+            years: Arc::new(
+                years.map(|year| YearCrown { year: year.year, leafing: leafing(year) }).collect(),
+            ),
             ripe: Ripe {
                 free_height: last.free_height,
                 free_spread: last.free_spread,
+                shoots: last.shoots,
                 space: ground.canopy.asked.space(),
             },
         },
     }
 }
 
-/// The season of a scenario with this crown on every tree.
+fn leafing(year: &CanopyYear) -> Leafing {
+    Leafing { kept: year.crown, shoots: year.shoots }
+}
+
+/// The season of a scenario with this crown on every tree, as it stands.
 pub fn scene(scenario: &Scenario, crown: &Crown) -> Scene {
     let array = Array::of(scenario.block.spacing(), scenario.canopy.lean, crown);
     Scene::of(&scenario.light, scenario.block.row_azimuth, array)

@@ -5,7 +5,7 @@
 
 use super::directions::Directions;
 use super::inputs::Inputs;
-use super::scene::{Array, Asked, Ripe, Scene, Site};
+use super::scene::{Array, Asked, Leafing, Ripe, Scene, Site};
 use super::season::{Band, Sampling, in_crowns, interception};
 use super::sun::Month;
 use crate::kit::finding::Sought;
@@ -60,7 +60,8 @@ impl Growing {
 
     /// The season of the grown trees.
     fn scene(&self) -> Scene {
-        let crown = self.ripe.space.crown(self.ripe.free_height.value, self.ripe.free_spread.value);
+        let kept = self.ripe.space.crown(self.ripe.free_height.value, self.ripe.free_spread.value);
+        let crown = Leafing { kept, shoots: self.ripe.shoots }.in_season(&self.light, self.spacing);
         Scene::of(&self.light, self.row_azimuth, Array::of(self.spacing, self.lean, &crown))
     }
 }

@@ -3,6 +3,7 @@
 use super::advice::Judged;
 use super::directions::Directions;
 use super::grown::{Growing, Grown, Parts};
+use super::metered::{Beside, Compared, DarkRange, Metered};
 use super::moment::Moment;
 use super::scene::{Array, Asked, Scene, Site, YearCrown};
 use super::season::{Band, Sampling, Season, season};
@@ -20,6 +21,39 @@ pub struct Light {
     pub grown: Arc<Grown>,
     /// Sun and shadows of the date and hour set.
     pub moment: Moment,
+    beside: Arc<Beside>,
+}
+
+impl Light {
+    /// What the season in the year shown was summed from.
+    pub fn scene(&self) -> Scene {
+        self.asked.scene(&self.asked.stand.shown)
+    }
+
+    /// What a meter would likely read of the share intercepted, step by step.
+    ///
+    /// ```
+    /// use planting::{Scenario, plan};
+    /// let light = plan(&Scenario::default()).unwrap().light;
+    /// let metered = light.metered();
+    /// assert_eq!(metered.modelled, light.season.intercepted);
+    /// assert!(metered.modelled < metered.low && metered.low < metered.high);
+    /// ```
+    pub fn metered(&self) -> Metered {
+        self.beside.metered(self.season.intercepted)
+    }
+
+    /// How much of the crown is too dark for flower buds with thin leaves and with dense ones.
+    ///
+    /// ```
+    /// use planting::{Scenario, plan};
+    /// let light = plan(&Scenario::default()).unwrap().light;
+    /// let (dark, range) = (light.season.crown.under[0], light.dark_range());
+    /// assert!(range.low < dark && dark < range.high);
+    /// ```
+    pub fn dark_range(&self) -> DarkRange {
+        self.beside.dark(self.season.crown.under[0])
+    }
 }
 
 impl Light {
@@ -78,6 +112,7 @@ pub struct Memory {
     season: Kept<Scene, Season>,
     beside: Kept<Scene, Season>,
     grown: Kept<(Growing, Parts), Grown>,
+    compared: Kept<Compared, Beside>,
     years: Kept<Vec<(f64, Scene)>, Vec<YearLight>>,
 }
 
@@ -91,7 +126,12 @@ impl Memory {
         let scene = asked.scene(&asked.stand.shown);
         let season = self.season.get_with(scene, &mut self.skies, season_shown);
         let grown = self.grown(&asked, Parts::ALL);
-        Light { season, grown, moment: moment(&asked, &scene.array), asked }
+        let moment = moment(&asked);
+        let beside =
+            self.compared.get_with(Compared::of(&asked), &mut self.skies, |skies: &mut Skies, compared| {
+                Beside::of(*compared, skies.coarse(compared.site()))
+            });
+        Light { season, grown, moment, beside, asked }
     }
 
     /// Parts of the light of the grown planting.
@@ -102,8 +142,8 @@ impl Memory {
         })
     }
 
-    /// The same site under the wide free-standing trees that the planting replaces, grown, with leaves as
-    /// dense; see [`Array::free_standing`].
+    /// The same site under the wide free-standing trees that the planting replaces, grown and in leaf, with leaves by the
+    /// same rule; see [`Array::free_standing`].
     pub fn beside(&mut self, asked: &Asked) -> Arc<Season> {
         let scene = Scene::of(&asked.inputs, asked.stand.row_azimuth, Array::free_standing());
         self.beside.get_with(scene, &mut self.skies, season_shown)
@@ -116,7 +156,7 @@ impl Memory {
 
     /// The light of every year from planting to the last, summed coarsely.
     pub fn by_year(&mut self, asked: &Asked) -> Arc<Vec<YearLight>> {
-        let scene = |year: &YearCrown| (year.year, asked.scene(&year.crown));
+        let scene = |year: &YearCrown| (year.year, asked.scene(&year.leafing));
         let years = asked.stand.years.iter().map(scene).collect();
         self.years.get_with(years, &mut self.skies, |skies: &mut Skies, years| {
             years.iter().map(|(year, scene)| year_light(*year, scene, &skies.coarse(scene.site))).collect()
@@ -135,8 +175,9 @@ fn year_light(year: f64, scene: &Scene, directions: &Directions) -> YearLight {
     }
 }
 
-fn moment(asked: &Asked, array: &Array) -> Moment {
-    let inputs = &asked.inputs;
+fn moment(asked: &Asked) -> Moment {
+    let (inputs, stand) = (&asked.inputs, &asked.stand);
+    let array = Array::of(stand.spacing, stand.lean, &stand.shown.kept);
     let day = inputs.sun_month.day_of_year(inputs.sun_day);
-    Moment::at(inputs.latitude.value, asked.stand.row_azimuth.value, day, inputs.sun_hour, array)
+    Moment::at(inputs.latitude.value, stand.row_azimuth.value, day, inputs.sun_hour, &array)
 }
