@@ -39,8 +39,18 @@ export interface Finding {
   readonly rule: string;
   readonly severity: string;
   readonly title: string;
+  /** What was found, and what cures it, as the planner says it. */
   readonly text: string;
   readonly source: string;
+  /** What cures it, the least change first; empty where nothing within range does by itself. */
+  readonly remedies: readonly Remedy[];
+}
+
+/** A change that cures a finding and brings no new one that asks for a fix. */
+export interface Remedy {
+  readonly text: string;
+  /** Fields of a scenario and their values, as a scenario holds them. */
+  readonly changes: Partial<Scenario>;
 }
 
 export interface Plan {

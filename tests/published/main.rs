@@ -7,9 +7,11 @@
 #![allow(clippy::disallowed_methods, reason = "what runs on the host needn't be small")]
 
 mod advice;
+mod advisers;
 mod block;
 mod charts;
 mod crown;
+mod cures;
 mod density;
 mod digits;
 mod drawings;
@@ -21,10 +23,12 @@ mod hostile;
 mod interval;
 mod laws;
 mod light_advice;
+mod light_leaves;
 mod light_limits;
 mod light_naive;
 mod light_rays;
 mod light_season;
+mod light_smooth;
 mod light_sun;
 mod light_trends;
 mod memory;

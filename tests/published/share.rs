@@ -63,6 +63,8 @@ const CODES: &[(u8, &str)] = &[
     (44, "sun_month"),
     (45, "sun_day"),
     (46, "sun_hour"),
+    (47, "large_crowns"),
+    (48, "season_shoots"),
     (203, "growth_pace"),
 ];
 

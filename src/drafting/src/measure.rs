@@ -15,7 +15,7 @@ mod typed;
 pub use typed::{one_way, read};
 
 use planting::digits::fixed;
-use planting::{Certainty, Quantity, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE};
+use planting::{Certainty, Quantity, Rounding, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE};
 
 /// The units a reader uses.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -33,6 +33,14 @@ impl Units {
         match self {
             Units::Us => "us",
             Units::Metric => "metric",
+        }
+    }
+
+    /// Whose steps round numbers in these units lie on.
+    pub fn rounding(self) -> Rounding {
+        match self {
+            Units::Us => Rounding::Us,
+            Units::Metric => Rounding::Metric,
         }
     }
 

@@ -19,6 +19,7 @@
 //! | sun, sky, shade, light in the crowns and on the ground | [`light`] |
 //! | field, crowns and trellis together, computed at every step | [`ground`] |
 //! | all rooms in one call | [`fn@plan`] |
+//! | what cures a finding, tried on the whole plan | [`remedies`] |
 //! | the chapters of the page, the list of rooms | [`manifest`]; what a room is: [`trade`] |
 
 #![cfg_attr(test, allow(clippy::disallowed_methods, reason = "tests run on the host"))]
@@ -43,6 +44,7 @@ pub mod link;
 pub mod manifest;
 pub mod plan;
 pub mod register;
+pub mod remedies;
 pub mod scenario;
 pub mod system;
 pub mod trade;
@@ -64,7 +66,7 @@ pub use ground::Ground;
 pub use kit::choice::Choice;
 pub use kit::crown::Crown;
 pub use kit::figure::{Certainty, Figure, Named, Source, Subject, Term, Working};
-pub use kit::finding::{Advice, Severity};
+pub use kit::finding::{Advice, Change, Remedy, Rounding, Setting, Severity};
 pub use kit::group::Group;
 pub use kit::message::{Message, Slot};
 pub use kit::ordering::OrderLine;
@@ -74,7 +76,7 @@ pub use kit::quantity::{
 pub use kit::row::{FieldPoint, Leaning, Run, Spacing, Station, StationKind};
 pub use kit::standing::SupportNeed;
 pub use kit::{digits, order};
-pub use plan::{Memory, Plan, figure_names, plan, plan_with};
+pub use plan::{Memory, Plan, figure_names, findings, plan, plan_with};
 pub use register::entries::{Entries, Entry};
 pub use register::problem::{Fault, Problem};
 pub use register::table::Note;

@@ -6,6 +6,7 @@
 
 use crate::kit::choice::Choice;
 use crate::kit::figure::Source;
+use crate::kit::finding::{Change, Setting};
 use crate::kit::group::{Group, TREES, YEAR};
 use crate::kit::order::sort_by;
 use crate::register::entries::{Entries, Entry};
@@ -220,6 +221,31 @@ impl Scenario {
         self
     }
 
+    /// A scenario with these fields set; a key that names no input, or one of another kind, changes nothing.
+    ///
+    /// ```
+    /// use planting::kit::finding::{Change, Setting};
+    /// use planting::{Scenario, feet};
+    /// let wider = Change { key: "row_width", to: Setting::Number(feet(14.0).value) };
+    /// assert_eq!(Scenario::default().with_changes(&[wider]).block.row_width, feet(14.0));
+    /// ```
+    pub fn with_changes(&self, changes: &[Change]) -> Scenario {
+        let mut changed = self.clone();
+        for change in changes {
+            match (&change.to, parameter(change.key).map(|parameter| parameter.kind)) {
+                (Setting::Number(value), Some(Kind::Number(number))) => (number.set)(&mut changed, *value),
+                (Setting::Word(word), Some(Kind::Choice(choice))) => {
+                    (choice.set)(&mut changed, word);
+                }
+                (Setting::Lengths(to), Some(Kind::Lengths(lengths))) => {
+                    (lengths.set)(&mut changed, to.clone());
+                }
+                _ => {}
+            }
+        }
+        changed
+    }
+
     /// The same site under another training system: everything that follows the system is taken
     /// from its starting plan, block, site and machines stay.
     pub fn with_system(&self, system: TrainingSystem) -> Self {
@@ -298,6 +324,25 @@ impl Scenario {
         });
         Entries(std::iter::once(version).chain(fields).collect())
     }
+}
+
+/// Changes as the entries of a file: keys and SI values.
+///
+/// ```
+/// use planting::kit::finding::{Change, Setting};
+/// use planting::{Entry, scenario};
+/// let changes = [Change { key: "rootstock", to: Setting::Word("b9") }];
+/// assert_eq!(scenario::entries_of(&changes).get("rootstock"), Some(&Entry::Text("b9".to_owned())));
+/// ```
+pub fn entries_of(changes: &[Change]) -> Entries {
+    let entry = |to: &Setting| match to {
+        Setting::Number(value) => Entry::Number(*value),
+        Setting::Word(word) => Entry::Text((*word).to_owned()),
+        Setting::Lengths(lengths) => {
+            Entry::List(lengths.iter().map(|length| Entry::Number(length.value)).collect())
+        }
+    };
+    Entries(changes.iter().map(|change| (change.key.to_owned(), entry(&change.to))).collect())
 }
 
 /// The link of a scenario.

@@ -70,7 +70,7 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
             Some(held) => frame.with_scale(ScaleChoice::Hold(held)),
             None => frame,
         };
-        let ground = desk.ground.get();
+        let ground = desk.drawn.get();
         // Before a chapter's room has come, its drawings are plain; its outcome, asked for first, tells when it has.
         let room = desk.room().and_then(|results| {
             let put = results.live.get()?;
@@ -86,7 +86,7 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
             View::Elevation => draw_elevation(&ground, frame, &*over),
             _ => {
                 let (room, results, put) = room.as_ref()?;
-                let is_still = results.is_solved(&ground);
+                let is_still = results.is_at_rest(&ground);
                 let basis = Basis { ground: &ground, outcome: &*put.outcome, is_still };
                 results.with_memory(room, |memory| (room.view)(view, basis, memory, frame)).flatten()?
             }
@@ -125,6 +125,7 @@ pub(crate) fn drawing(desk: Desk, view: View) -> Piece {
         .each(move || item_keys.get(), move |item_key| grip(desk, view, sheet, hold, item_key));
     classed("figure", &format!("rl-drawing rl-drawing-{}", view.key()))
         .set("data-view", view.key())
+        .is("is-preview", move || desk.preview.with(Option::is_some))
         .with(pane.with(board).with(grips))
 }
 

@@ -19,11 +19,13 @@ pub mod workings;
 
 pub use inputs::{Inputs, LAST_YEAR};
 
-use crate::kit::crown::{Crown, Space};
+use crate::kit::crown::{Crown, Shoots, Space};
 use crate::kit::kept::Kept;
-use crate::kit::order::least_of_uneven;
+use crate::kit::order::{least_of_uneven, within};
 use crate::kit::quantity::feet;
 use crate::kit::row::Spacing;
+use crate::kit::standing::Standing;
+use crate::system::TrainingSystem;
 use growth::{Conditions, FreeTree};
 use pace::GrowthPace;
 use season::Season;
@@ -37,12 +39,18 @@ use uom::si::volume::cubic_meter;
 pub struct Asked {
     /// What is set about the trees.
     pub inputs: Inputs,
+    /// Training system.
+    pub system: TrainingSystem,
     /// How far apart they stand.
     pub spacing: Spacing,
     /// Direction of the rows, clockwise from north.
     pub row_azimuth: Angle,
     /// Width of the widest machine that drives between the rows `[m]`.
     pub tractor_width: Length,
+    /// What the trees stand by.
+    pub standing: Standing,
+    /// Height of the topmost wire, where there are wires `[m]`.
+    pub top_wire: Option<Length>,
 }
 
 impl Asked {
@@ -55,16 +63,43 @@ impl Asked {
     /// assert!((space.along - 3.0 * 0.3048).abs() < 1e-9 && (space.height - 10.0 * 0.3048).abs() < 1e-9);
     /// ```
     pub fn space(&self) -> Space {
-        let Inputs { lean, canopy_width, crown_base, tree_height, crown_taper, .. } = self.inputs;
+        let Inputs { canopy_width, crown_base, tree_height, crown_taper, .. } = self.inputs;
         let in_row = self.spacing.in_row.value;
         Space {
             // Trees leaning to alternate sides have their neighbour on the same side two spaces off.
-            along: if lean.value > 0.0 { 2.0 * in_row } else { in_row },
+            along: in_row * (1.0 + self.sides_apart()),
             across: least_of_uneven(canopy_width.value, self.spacing.row_width.value),
             base: crown_base.value,
             height: tree_height.value,
             taper: crown_taper.value,
         }
+    }
+
+    /// How far trees that lean to alternate sides stand clear of each other, from 0 for upright ones to 1 where crowns to the left
+    /// and to the right no longer share space half-way up; between, it rises without a kink `[–]`.
+    ///
+    /// ```text
+    ///     \  \   /  /      apart: 2 z tan lean against the width there, z half-way up the crown
+    ///      \  \ /  /
+    ///   ____\__v__/____
+    /// ```
+    ///
+    /// ```
+    /// use planting::{Scenario, TrainingSystem, degrees, ground::canopy_asked};
+    /// let apart = |lean: f64| {
+    ///     let scenario = Scenario::for_system(TrainingSystem::VTrellis).with(|plan| plan.canopy.lean = degrees(lean));
+    ///     canopy_asked(&scenario).sides_apart()
+    /// };
+    /// assert_eq!((apart(0.0), apart(15.0)), (0.0, 1.0));
+    /// assert!((apart(5.0) - 0.536).abs() < 0.001);
+    /// ```
+    pub fn sides_apart(&self) -> f64 {
+        let inputs = &self.inputs;
+        let half_way_up = (inputs.crown_base + inputs.tree_height).value / 2.0;
+        let width = inputs.canopy_width.value * (1.0 + inputs.crown_taper.value) / 2.0;
+        let apart = 2.0 * half_way_up * inputs.lean.value.max(0.0).tan();
+        let share = within(apart / width.max(f64::MIN_POSITIVE), 0.0, 1.0);
+        share * share * (3.0 - 2.0 * share)
     }
 
     /// Width of the canopy across the row at its widest, both leans together `[m]`.
@@ -82,9 +117,10 @@ impl Asked {
             .max(span_at(inputs.tree_height, inputs.canopy_width * inputs.crown_taper.value))
     }
 
-    /// The same, whatever year is shown.
+    /// The same, whatever year is shown and whatever the trees stand by: they grow alike.
     fn whatever_year(&self) -> Asked {
-        Asked { inputs: Inputs { year: 0.0, ..self.inputs }, ..*self }
+        let inputs = Inputs { year: 0.0, ..self.inputs };
+        Asked { inputs, standing: Standing::Free, top_wire: None, ..*self }
     }
 }
 
@@ -119,6 +155,8 @@ pub struct CanopyYear {
     pub excess: Volume,
     /// That excess against the crown before cutting `[–]`.
     pub excess_share: f64,
+    /// What the next season's shoots add to the crown as kept.
+    pub shoots: Shoots,
 }
 
 impl CanopyYear {
@@ -311,11 +349,17 @@ struct Stand {
     spacing: Spacing,
     space: Space,
     lean: f64,
+    sides_apart: f64,
 }
 
 impl Stand {
     fn of(asked: &Asked) -> Stand {
-        Stand { spacing: asked.spacing, space: asked.space(), lean: asked.inputs.lean.value }
+        Stand {
+            spacing: asked.spacing,
+            space: asked.space(),
+            lean: asked.inputs.lean.value,
+            sides_apart: asked.sides_apart(),
+        }
     }
 
     fn year(&self, free: &FreeTree, year: f64) -> CanopyYear {
@@ -326,6 +370,7 @@ impl Stand {
         let (along, across) = (width(self.space.along), width(self.space.across));
         let season = Season::ending(year, free, &self.space, &crown);
         let excess = season.excess(volume, across);
+        let next = Season::ending(year + 1.0, free, &self.space, &crown);
         CanopyYear {
             year,
             free_height,
@@ -341,17 +386,16 @@ impl Stand {
             season,
             excess: Volume::new::<cubic_meter>(excess),
             excess_share: excess / (volume + excess).max(f64::MIN_POSITIVE),
+            shoots: Shoots { wider: next.wider, taller: next.taller },
         }
     }
 
     fn ground_cover(&self, crown: &Crown) -> f64 {
-        let ground = self.spacing.ground_per_tree().value;
-        let upright = crown.section(crown.base);
-        if self.lean <= 0.0 {
-            return (upright / ground).min(1.0);
-        }
+        let in_row = self.spacing.in_row.value;
+        let upright = Crown { along: in_row, ..*crown }.section(crown.base);
         // Two trees, one to either side, cover both half spans over two spaces.
-        let from_above = crown.width_along(crown.base) * crown.half_span(self.lean);
-        (from_above / ground).min(1.0)
+        let apart = crown.disc(crown.base).min(2.0 * in_row) * crown.half_span(self.lean);
+        let from_above = upright + (apart - upright) * self.sides_apart;
+        (from_above / self.spacing.ground_per_tree().value).min(1.0)
     }
 }

@@ -18,3 +18,4 @@ pub mod ordering;
 pub mod quantity;
 pub mod row;
 pub mod standing;
+pub mod way;

@@ -5,6 +5,7 @@
 use super::entries::Entry;
 use super::problem::{Fault, Problem};
 use crate::kit::choice::Choice;
+use crate::kit::finding::Rounding;
 use crate::kit::group::Group;
 use crate::kit::quantity::Quantity;
 use uom::si::f64::Length;
@@ -130,6 +131,14 @@ fn number_fault(value: f64, min: f64, max: f64, quantity: Quantity) -> Option<Fa
 }
 
 impl<S> Number<S> {
+    /// The step a reader of these units sets.
+    pub fn step(&self, rounding: Rounding) -> f64 {
+        match rounding {
+            Rounding::Us => self.step_us,
+            Rounding::Metric => self.step_metric,
+        }
+    }
+
     /// Why a value can't be taken, if it can't.
     pub fn fault(&self, value: f64) -> Option<Fault> {
         number_fault(value, self.min, self.max, self.quantity)
@@ -137,6 +146,14 @@ impl<S> Number<S> {
 }
 
 impl<S> Lengths<S> {
+    /// The step a reader of these units sets `[m]`.
+    pub fn step(&self, rounding: Rounding) -> f64 {
+        match rounding {
+            Rounding::Us => self.step_us,
+            Rounding::Metric => self.step_metric,
+        }
+    }
+
     /// Why an item can't be taken, if it can't.
     pub fn fault(&self, value: f64) -> Option<Fault> {
         number_fault(value, self.min, self.max, LIST_QUANTITY)

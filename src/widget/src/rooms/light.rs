@@ -3,7 +3,6 @@
 use super::room::{Basis, Room};
 use drafting::{Daylight, Frame, Overlay, Plain, Sheet, View, draw_pair, draw_years, light};
 use planting::Ground;
-use planting::kit::finding::Remedies;
 use planting::kit::offers::Offers;
 use planting::light::{ASKS, CAVEAT, Light, Memory, OFFERS, asks, inputs};
 use planting::trade::Outcome;
@@ -24,10 +23,10 @@ door!(
     }
 );
 
-fn put(ground: &Ground, offers: &mut Offers, memory: &mut dyn Any, remedies: Remedies) -> Arc<dyn Outcome> {
+fn put(ground: &Ground, offers: &mut Offers, memory: &mut dyn Any) -> Arc<dyn Outcome> {
     match memory.downcast_mut() {
-        Some(memory) => Arc::new(asks::put(ground, offers, memory, remedies)),
-        None => Arc::new(asks::put(ground, offers, &mut Memory::default(), remedies)),
+        Some(memory) => Arc::new(asks::put(ground, offers, memory)),
+        None => Arc::new(asks::put(ground, offers, &mut Memory::default())),
     }
 }
 

@@ -1,6 +1,10 @@
 //! Texts a reader asks for: what the words of the trade mean, what an input is for and where its default comes from, how
-//! a figure of the ground comes about, what its rules find, what is known of a rootstock. A room's own come with the room.
+//! a figure of the ground comes about, what its rules find and what cures it, what is known of a rootstock. A room's own come with the room.
 
+mod remedies;
+
+use crate::desk::Desk;
+use crate::piece::Piece;
 use planting::canopy::stock::Stock;
 use planting::{Advice, Ground, Note, Rootstock, Working, ground};
 
@@ -15,6 +19,8 @@ pub(crate) struct Words {
     pub(crate) working: fn(&Ground, &str) -> Option<Working>,
     /// What the rules of the ground find.
     pub(crate) advice: fn(&Ground) -> Vec<Advice>,
+    /// What cures a finding, by its rule: worked out, looked at and taken.
+    pub(crate) remedies: fn(Desk, &'static str) -> Piece,
     /// What is known of a rootstock.
     pub(crate) stock: fn(Rootstock) -> Stock,
 }
@@ -26,6 +32,7 @@ door!(
         note: ground::note,
         working: Ground::working,
         advice: Ground::advice,
+        remedies: remedies::remedies,
         stock: Rootstock::stock,
     }
 );
