@@ -7,6 +7,7 @@
 //! practice, no source.
 
 use crate::fixture::planned;
+use planting::light::LargeCrowns;
 use planting::TrainingSystem::*;
 use planting::{
     EndAssembly, Rootstock, Rounding, Scenario, ScionVigour, Severity, SoilVigour, Support, TrainingSystem,
@@ -205,7 +206,12 @@ fn stocks_are_judged_by_the_published_classes() {
 #[test]
 fn prices_are_called_prices() {
     for (name, system, change, rule) in [
-        ("a wide free-standing tree is dark inside", Standard, (|_| {}) as fn(&mut Scenario), "dark_middle"),
+        (
+            "a wide free-standing tree as dense as a small one is dark inside",
+            Standard,
+            (|s| s.light.large_crowns = LargeCrowns::AsDense) as fn(&mut Scenario),
+            "dark_middle",
+        ),
         ("low walls let light fall on the alley", LowTrellis, |_| {}, "floor_light"),
         (
             "free-standing trees leave ground open",

@@ -2,7 +2,7 @@
 
 use crate::fixture::{assert_near, figure, planned};
 use planting::canopy::growth::GrowthPace;
-use planting::{Plan, Rootstock, Scenario, TrainingSystem};
+use planting::{Choice, Plan, Rootstock, Scenario, TrainingSystem};
 
 /// A number of a working, by its symbol.
 #[track_caller]
