@@ -7,8 +7,8 @@
 //! practice, no source.
 
 use crate::fixture::planned;
-use planting::light::LargeCrowns;
 use planting::TrainingSystem::*;
+use planting::light::LargeCrowns;
 use planting::{
     EndAssembly, Rootstock, Rounding, Scenario, ScionVigour, Severity, SoilVigour, Support, TrainingSystem,
     degrees, feet, inches, remedies, share,
