@@ -25,6 +25,7 @@ mod planner;
 mod print;
 mod reach;
 mod refusals;
+mod remedies;
 mod rooms;
 mod senses;
 mod sharing;
@@ -42,6 +43,7 @@ fn main() -> ExitCode {
         care::CASES,
         year::CASES,
         light::CASES,
+        remedies::CASES,
         reach::CASES,
         senses::CASES,
         embed::CASES,

@@ -1,6 +1,6 @@
 //! Every rule speaks on a plan made for it and is quiet just on the good side of its threshold.
 
-use crate::fixture::{FT, planned};
+use crate::fixture::planned;
 use drafting::{Units, wording};
 use planting::canopy::{OVERFILL_GRAVE, OVERFILL_LAYER};
 use planting::ground::canopy_asked;

@@ -219,6 +219,12 @@ fn prices_are_called_prices() {
             |s| s.block.in_row_spacing = feet(30.0),
             "never_fills",
         ),
+        (
+            "wide trees on the system's own stock are cut back every year",
+            CentralLeader,
+            |s| s.canopy.rootstock = Rootstock::MM111,
+            "overfill",
+        ),
     ] {
         let plan = planned(&Scenario::for_system(system).with(change));
         let said = plan.advice.iter().find(|advice| advice.rule == rule).map(|advice| advice.severity);

@@ -15,7 +15,7 @@ use planting::{
 use std::collections::BTreeMap;
 
 /// Plans drawn.
-const PLANS: u32 = 1_000;
+const PLANS: u32 = 10_000;
 /// Threads they are shared out to.
 const THREADS: u32 = 2;
 
@@ -38,7 +38,7 @@ impl Draw {
 
 /// A training system's usual planting with some of its fields drawn anew: most near their usual value, some anywhere in range. Fields
 /// at odds with each other are moved until they agree, and the field isn't larger than a hundred acres.
-pub(crate) fn drawn(number: u32) -> Scenario {
+fn drawn(number: u32) -> Scenario {
     let mut draw = Draw(u64::from(number).wrapping_mul(0x2545_f491_4f6c_dd1d));
     let mut scenario = Scenario::for_system(TrainingSystem::ALL[draw.below(TrainingSystem::ALL.len())]);
     for _ in 0..1 + draw.below(5) {

@@ -1,6 +1,7 @@
 //! Advice about light: where it speaks, where it is quiet, and that its remedies cure.
 
 use crate::fixture::planned;
+use planting::canopy::advice::highest_ratio;
 use planting::light::{DARK_SHARE, LOW_INTERCEPTION, LargeCrowns, SHADING_SHARE};
 use planting::uom::si::f64::ReciprocalLength;
 use planting::uom::si::reciprocal_length::reciprocal_meter;
@@ -138,6 +139,26 @@ fn remedies_let_in_just_enough_light() {
         }
     }
     assert!(least >= 5, "{least}");
+}
+
+/// The rule of height to row, which knows no light, stands where this light model has the lowest third of the crowns at a quarter of the
+/// light in the open, whichever way the rows run: 1 north-south, 1.3 ÷ 1.5 east-west (Perry & Hull's widths for one height).
+#[test]
+fn the_rule_of_height_to_row_agrees_with_the_light() {
+    for azimuth in [0.0, 30.0, 45.0, 60.0, 90.0, 135.0] {
+        let azimuth = degrees(azimuth);
+        let lowest = |times: f64| {
+            let scenario = Scenario::default().with(|s| {
+                s.block.row_azimuth = azimuth;
+                s.canopy.tree_height = s.block.row_width * highest_ratio(azimuth) * times;
+                s.canopy.vigour = share(1.5);
+            });
+            planned(&scenario).light.grown.lowest.mean
+        };
+        let at_limit = lowest(1.0);
+        assert!((at_limit - 0.25).abs() < 0.02, "{azimuth:?}: {at_limit}");
+        assert!(lowest(1.25) < at_limit - 0.02 && lowest(0.75) > at_limit + 0.02, "{azimuth:?}");
+    }
 }
 
 #[test]

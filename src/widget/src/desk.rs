@@ -22,7 +22,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 use web_sys::HtmlElement;
 
-/// How long a plan must stand still before remedies are solved and years are summed.
+/// How long a plan must stand still before the rules of other chapters are asked and years are summed.
 const STILL_AFTER: Duration = Duration::from_millis(120);
 
 /// The ground of the last scenario that worked, and what keeps the present one from being a plan; nothing where it is one.

@@ -84,9 +84,12 @@ fn clear_alley(canopy: &Canopy) -> Option<Advice> {
     })
 }
 
-/// Height against row width up to which north-south rows leave each other's lower branches enough light `[–]`.
+/// Height against row width up to which north-south rows leave each other's lower branches enough light `[–]`: at 42° the model of
+/// light gives the lowest third of the crowns a quarter of the light in the open there, and neighbours take a fifth of it. Sources ask
+/// for 0.9 (Robinson) and 0.77 (Perry & Hull).
 pub const HIGHEST_RATIO: f64 = 1.0;
-/// How much wider apart rows that run east-west stand for the same height `[–]`: 1.5 against 1.3 times the height.
+/// How much wider apart rows that run east-west stand for the same height `[–]`: 1.5 against 1.3 times the height (Perry & Hull). By the
+/// model of light, the lowest third then gets as much as in north-south rows at their limit.
 pub const EAST_WEST_WIDER: f64 = 1.5 / 1.3;
 /// How far beyond that the plan doesn't work `[–]`.
 const GRAVE_RATIO: f64 = 1.25;
@@ -134,7 +137,7 @@ fn height_to_row(canopy: &Canopy) -> Option<Advice> {
         otherwise: "",
         fields: &["tree_height", "row_width"],
         source: Source::published(
-            "Robinson (Cornell) in Good Fruit Grower 1 May 2013: trees of about 12 ft with an alley about 90 % of that; Fruit Growers News 2007: 10 ft on rows of 11 ft. Perry & Hull (Michigan State): rows 1.3 times the height north-south, 1.5 east-west. The limit is this project's: where the light modelled here says that neighbours take a fifth of the lowest third's light",
+            "Robinson (Cornell) in Good Fruit Grower 1 May 2013: trees of about 12 ft with an alley about 90 % of that; Fruit Growers News 2007: 10 ft on rows of 11 ft. Perry & Hull (Michigan State): rows 1.3 times the height north-south, 1.5 east-west. The limit is this project's: up to it, the light modelled here at 42° leaves the lowest third of the crowns a quarter of that in the open, whichever way the rows run",
         ),
     })
 }

@@ -82,15 +82,24 @@ pub(super) fn stock_for_system(canopy: &Canopy) -> Option<Advice> {
     })
 }
 
+/// The most a scion, a soil and a site may add to the stocks of a system for the excess to pass for what the system costs `[–]`.
+const PRICE_OF_VIGOUR: f64 = 1.3;
+
 pub(super) fn overfill(canopy: &Canopy) -> Option<Advice> {
     let year = canopy.year_overfilled?;
     let layer = canopy.years.iter().map(|year| year.overgrowth().value).fold(0.0, f64::max);
     let share = canopy.years.iter().map(|year| year.excess_share).fold(0.0, f64::max);
-    let inputs = &canopy.asked.inputs;
+    let (inputs, usual) = (&canopy.asked.inputs, canopy.asked.system.usual());
+    let is_usual = beyond(usual.stock, inputs.rootstock.relative_trunk_area()) <= LIKE + RATIO_TOLERANCE
+        && canopy.free.conditions.vigour <= usual.stock.1 * PRICE_OF_VIGOUR;
     let weaker = stocks_within((0.0, inputs.rootstock.relative_trunk_area()), inputs.rootstock);
     Some(Advice {
         rule: "overfill",
-        severity: if layer > OVERFILL_GRAVE { Severity::Fix } else { Severity::Caution },
+        severity: match (is_usual, layer > OVERFILL_GRAVE) {
+            (true, _) => Severity::Price,
+            (false, true) => Severity::Fix,
+            (false, false) => Severity::Caution,
+        },
         title: "Trees outgrow their space",
         finding: Message::new(
             "From year {0} on, a season adds a layer of more than {1} beyond the space given, up to {2} or {3} of the crown. Cutting that much back every winter makes the trees grow harder still.",

@@ -123,14 +123,15 @@ fn offer(desk: Desk, solved: &Solved, cure: &Remedy) -> Piece {
         }
     };
     on_cleanup(away);
-    let (enter, focus) = (look.clone(), look);
+    let (point, focus) = (look.clone(), look);
     button("rl-button rl-remedy")
         .set("data-action", "remedy")
         .set("data-keys", &keys.join(" "))
         .is("is-looked-at", is_looked_at)
-        .on("pointerenter", move |event: PointerEvent| {
-            if event.pointer_type() == "mouse" {
-                enter();
+        // A button that comes to lie under a pointer at rest isn't pointed at: only a move is.
+        .on("pointermove", move |event: PointerEvent| {
+            if event.pointer_type() == "mouse" && !untrack(is_looked_at) {
+                point();
             }
         })
         .on("pointerleave", move |event: PointerEvent| {
