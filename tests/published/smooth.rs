@@ -209,9 +209,15 @@ fn the_excess_goes_with_vigour_and_against_room() {
                 (s.canopy.rootstock, s.canopy.year) = (rootstock, 20.0);
             });
             let excess = |scenario: &Scenario| canopy_figure(scenario, "yearly_excess_share");
-            for (mover, way) in [("vigour", Way::Up), ("canopy_width", Way::Down), ("tree_height", Way::Down)]
-            {
+            let (tall, wide) = (range("tree_height").1, range("canopy_width").1);
+            for (mover, way, other) in [
+                ("vigour", Way::Up, None),
+                // Each by itself: with room above for the one, with room across for the other.
+                ("canopy_width", Way::Down, Some(("tree_height", tall))),
+                ("tree_height", Way::Down, Some(("canopy_width", wide))),
+            ] {
                 let (min, max) = range(mover);
+                let grown = other.map_or_else(|| grown.clone(), |(key, value)| set(&grown, key, value));
                 let shares: Vec<f64> = (0..=60)
                     .map(|step| excess(&set(&grown, mover, min + (max - min) * f64::from(step) / 60.0)))
                     .collect();
@@ -225,8 +231,8 @@ fn the_excess_goes_with_vigour_and_against_room() {
     }
 }
 
-/// Crowns that meet along the row and nowhere else are never cut: with room across and above there is no excess,
-/// however strong the trees.
+/// Crowns that meet along the row and nowhere else are never cut: of trees whose free size has room across and above
+/// there is no excess.
 #[test]
 fn crowns_that_meet_along_the_row_are_not_pruning() {
     for rootstock in Rootstock::ALL {
