@@ -59,7 +59,7 @@ rooms!(modules);
 
 pub use block::Block;
 pub use block::outline::Outline;
-pub use canopy::growth::GrowthPace;
+pub use canopy::pace::GrowthPace;
 pub use canopy::stock::{Rootstock, ScionVigour, SoilVigour};
 pub use canopy::{Canopy, CanopyYear, LAST_YEAR};
 pub use ground::Ground;
