@@ -81,8 +81,8 @@ pub use register::entries::{Entries, Entry};
 pub use register::problem::{Fault, Problem};
 pub use register::table::Note;
 pub use scenario::{
-    ChoiceList, Kind, Lengths, Number, Parameter, READER, REGISTRY, Scenario, VERSION, groups, note,
-    parameter,
+    ChoiceList, Kind, Lengths, Number, Parameter, READER, REGISTRY, Scenario, VERSION, control_groups,
+    groups, note, parameter,
 };
 pub use system::TrainingSystem;
 pub use trellis::{EndAssembly, PostedRun, Support, Trellis};
