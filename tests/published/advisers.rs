@@ -207,7 +207,7 @@ fn stocks_are_judged_by_the_published_classes() {
 fn prices_are_called_prices() {
     for (name, system, change, rule) in [
         (
-            "a wide free-standing tree is dark inside",
+            "a wide free-standing tree as dense as a small one is dark inside",
             Standard,
             (|s| s.light.large_crowns = LargeCrowns::AsDense) as fn(&mut Scenario),
             "dark_middle",

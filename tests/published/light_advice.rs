@@ -98,7 +98,7 @@ fn remedies_let_in_just_enough_light() {
         change(&mut scenario);
         scenario
     };
-    let dense = |s: &mut Scenario| s.light.leaf_area_density *= 1.6;
+    let dense = |s: &mut Scenario| s.light.leaf_area_density *= 1.4;
     let mut least = 0;
     for (rule, scenario, keys) in [
         ("dark_middle", start(dense), &["tree_height", "canopy_width"][..]),
@@ -106,7 +106,7 @@ fn remedies_let_in_just_enough_light() {
             "dark_middle",
             Scenario::for_system(TrainingSystem::Standard)
                 .with(|s| s.light.large_crowns = LargeCrowns::AsDense),
-            &["canopy_width"],
+            &[],
         ),
         ("floor_light", start(|s| s.block.row_width = feet(17.0)), &["row_width"]),
         ("floor_light", Scenario::for_system(TrainingSystem::SlenderSpindle), &[]),
@@ -193,4 +193,25 @@ fn south_and_north_are_alike() {
     }));
     assert!((north.intercepted - south.light.season.intercepted).abs() < 0.005);
     assert!((north.crown.mean - south.light.season.crown.mean).abs() < 0.005);
+}
+
+/// The published limits are rows 1.3 times the height apart north-south and 1.5 east-west (Perry & Hull, Michigan State). East-west rows as much
+/// farther apart give the lowest third what north-south rows give it at their limit, within a point, at 42°. The share that
+/// neighbours take doesn't tell: in east-west rows it is less than half, because the trees' own row is what shades them.
+#[test]
+fn east_west_rows_have_a_limit_of_their_own() {
+    let light = |azimuth: f64, times: f64| {
+        let scenario = Scenario::default().with(|s| {
+            s.block.row_azimuth = degrees(azimuth);
+            s.block.row_width = s.canopy.tree_height * times;
+            s.canopy.year = 25.0;
+        });
+        planned(&scenario).light
+    };
+    let (north_south, as_near, east_west) = (light(0.0, 1.0), light(90.0, 1.0), light(90.0, 1.5 / 1.3));
+    let lowest = |light: &planting::light::Light| light.season.thirds[0].mean;
+    assert!(lowest(&as_near) < lowest(&east_west) && lowest(&as_near) < lowest(&north_south) - 0.008);
+    assert!((lowest(&east_west) - lowest(&north_south)).abs() < 0.01);
+    assert!(as_near.grown.shaded_by_rows < 0.6 * north_south.grown.shaded_by_rows);
+    assert!(east_west.grown.shaded_by_rows < 0.5 * north_south.grown.shaded_by_rows);
 }

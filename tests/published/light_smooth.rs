@@ -132,7 +132,7 @@ fn rows_a_hair_off_north_are_like_rows_due_north() {
             let [north, off, back] = values[..] else { panic!("three") };
             assert!((north - off).abs() < 1e-4, "{what}, {key}: {values:?}");
             // Seen from the other end, rays meet the crowns at other places: the difference is that of sampling.
-            assert!((north - back).abs() < 0.02, "{what}, {key}: {values:?}");
+            assert!((north - back).abs() < 0.03, "{what}, {key}: {values:?}");
         }
     }
 }

@@ -33,7 +33,7 @@ fn dense(array: Array, site: Site, leaf_area_density: f64) -> Season {
     let sampling = Sampling {
         fineness: Fineness { sun_steps: 24, sky_quarter: 60 },
         layers: 60,
-        points: 128,
+        points: 256,
         ground_across: 64,
         ground_along: 16,
         map_across: 0,

@@ -63,16 +63,21 @@ impl Asked {
     /// assert!((space.along - 3.0 * 0.3048).abs() < 1e-9 && (space.height - 10.0 * 0.3048).abs() < 1e-9);
     /// ```
     pub fn space(&self) -> Space {
-        let Inputs { canopy_width, crown_base, tree_height, crown_taper, .. } = self.inputs;
+        let Inputs { crown_base, tree_height, crown_taper, .. } = self.inputs;
         let in_row = self.spacing.in_row.value;
         Space {
             // Trees leaning to alternate sides have their neighbour on the same side two spaces off.
             along: in_row * (1.0 + self.sides_apart()),
-            across: least_of_uneven(canopy_width.value, self.spacing.row_width.value),
+            across: self.space_across(),
             base: crown_base.value,
             height: tree_height.value,
             taper: crown_taper.value,
         }
+    }
+
+    /// Space across the row at the lowest branches: the width kept, or the row where that is less `[m]`.
+    fn space_across(&self) -> f64 {
+        least_of_uneven(self.inputs.canopy_width.value, self.spacing.row_width.value)
     }
 
     /// How far trees that lean to alternate sides stand clear of each other, from 0 for upright ones to 1 where crowns to the left
@@ -91,12 +96,12 @@ impl Asked {
     ///     canopy_asked(&scenario).sides_apart()
     /// };
     /// assert_eq!((apart(0.0), apart(15.0)), (0.0, 1.0));
-    /// assert!((apart(5.0) - 0.536).abs() < 0.001);
+    /// assert!((apart(5.0) - 0.537).abs() < 0.001);
     /// ```
     pub fn sides_apart(&self) -> f64 {
         let inputs = &self.inputs;
         let half_way_up = (inputs.crown_base + inputs.tree_height).value / 2.0;
-        let width = inputs.canopy_width.value * (1.0 + inputs.crown_taper.value) / 2.0;
+        let width = self.space_across() * (1.0 + inputs.crown_taper.value) / 2.0;
         let apart = 2.0 * half_way_up * inputs.lean.value.max(0.0).tan();
         let share = within(apart / width.max(f64::MIN_POSITIVE), 0.0, 1.0);
         share * share * (3.0 - 2.0 * share)

@@ -12,8 +12,8 @@
 //! | the most read | leaves nearer level: Jackson's K = 0.6 in place of G = ½ |
 //!
 //! What is set beyond a step already stays as set. None of the steps is a measurement: 15 and 25 % are this project's, the densities are
-//! those that measured leaf areas come to in crowns of usual size; K is that of Jackson 1980, Acta Hort. 114. The sums are coarse and take longer than a step of a
-//! slider should, so they are made when somebody asks for them.
+//! those that measured leaf areas come to in crowns of usual size; K is that of Jackson 1980, Acta Hort. 114. The sums are coarse
+//! and take longer than a step of a slider should, so they are made when somebody asks for them.
 //! Left out: the sky at the time of reading, light scattered by leaves, posts.
 
 use super::directions::Directions;
@@ -78,8 +78,8 @@ impl Compared {
             change(&mut changed.inputs);
             changed.scene(&asked.stand.shown)
         };
-        let [thin, dense] = LEAF_DENSITIES.map(|density| ReciprocalLength::new::<reciprocal_meter>(density));
-        let [little, much] = WOOD_AND_FRUIT.map(|shade| Ratio::new::<ratio>(shade));
+        let [thin, dense] = LEAF_DENSITIES.map(ReciprocalLength::new::<reciprocal_meter>);
+        let [little, much] = WOOD_AND_FRUIT.map(Ratio::new::<ratio>);
         let wood = |inputs: &mut Inputs, least| inputs.wood_and_fruit = inputs.wood_and_fruit.max(least);
         let late = |inputs: &mut Inputs| {
             wood(inputs, much);
