@@ -199,7 +199,7 @@ pub struct Canopy {
 
 /// The layer that a season adds beyond the space kept ([`CanopyYear::overgrowth`]) from which renewal pruning of a few
 /// limbs a year no longer holds a tree `[m]`. This project's assumption: trees that go with their system stay below
-/// 0.29 m, where two to three limbs a year hold them; stocks from semi-dwarf up in a tall spindle lie above.
+/// 0.31 m, where two to four limbs a year hold them; stocks from semi-dwarf up in a tall spindle lie above.
 pub const OVERFILL_LAYER: f64 = 0.33;
 
 /// The layer from which the plan doesn't work as it stands `[m]` (this project's assumption).

@@ -8,11 +8,12 @@
 //!           /_______________________\┆  beyond the width: kept width before + wider − width kept
 //! ```
 //!
-//! A tree held small grows like a free tree of its size (this project's assumption). Only what lies beyond the width
+//! A tree held small grows like a free tree of its size at the usual pace, and never beyond its own free size (this
+//! project's assumption): how soon a young tree fills its space doesn't tell how hard an old one pushes. Only what lies beyond the width
 //! kept, toward the alley, and beyond the height kept is excess: crowns that meet along the row are left to.
 //! Left out: shoots that renewal brings on, water shoots after hard cuts.
 
-use super::growth::FreeTree;
+use super::growth::{Course, FreeTree};
 use crate::kit::crown::{Crown, Space};
 use crate::kit::order::least_of_uneven;
 
@@ -47,7 +48,7 @@ impl Season {
     /// The season that ends with a year; the first of a tree begins with planting.
     pub(super) fn ending(year: f64, free: &FreeTree, space: &Space, kept: &Crown) -> Season {
         let before = (year - 1.0).max(0.0);
-        let years = year - before;
+        let years = (year - before) / free.conditions.pace.factor();
         let spread = free.spread_course.at(before);
         let width_before = least_of_uneven(spread, space.across);
         let spread_before = (width_before + least_of_uneven(spread, space.along)) / 2.0;
@@ -55,6 +56,7 @@ impl Season {
         let wider = free.spread_course.season(spread_before, years);
         let taller = free.height_course.season(top_before, years);
         let disc = kept.disc(kept.top);
+        let grown = |size: f64, course: &Course| least_of_uneven(size, course.at(year));
         let beyond = |size: f64, limit: f64| size - least_of_uneven(size, limit);
         Season {
             width_before,
@@ -64,8 +66,8 @@ impl Season {
             taller_share: 1.0 - free.height_course.lacking.powf(years),
             wider,
             taller,
-            beyond_width: beyond(width_before + wider, space.across),
-            beyond_top: beyond(top_before + taller, space.height),
+            beyond_width: beyond(grown(width_before + wider, &free.spread_course), space.across),
+            beyond_top: beyond(grown(top_before + taller, &free.height_course), space.height),
             top_along: least_of_uneven(disc, kept.along),
             top_across: least_of_uneven(disc, kept.box_across(kept.top)),
         }

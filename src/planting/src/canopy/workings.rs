@@ -15,8 +15,9 @@ const GROWTH_LIMITS: &str = "Crop load, competition between neighbours, replant 
 const SHAPE: Source = Source::assumption(
     "Project's own crown: a truncated cone cut to the space given (cone volume as Wright, Nichols & Embree, Acta Hort. 707:30)",
 );
-const HELD_SMALL: Source =
-    Source::assumption("Project's own: a tree held small grows in a season as a free tree of its size");
+const HELD_SMALL: Source = Source::assumption(
+    "Project's own: a tree held small grows in a season as a free tree of its size at the usual pace",
+);
 const UNEVEN_LIMITS: &str = "Crop load, replant ground and disease; real blocks vary by 40 % and more. Trees of a row are taken to differ by a twentieth, so that near a limit some are cut and some not.";
 const PRUNERS_TERMS: Source = Source::assumption(
     "Project's own: limbs at 8 to the metre (Wilton, AgFirst: 6 to 8), taken whole, so that their share is that of the wood. Published beside it: two to three limbs a tree and year (Robinson demonstration, UMass 2009; Good Fruit Grower Sept 2016), 10 to 15 % of the wood",
@@ -263,7 +264,7 @@ fn excess(key: &str, canopy: &Canopy) -> Option<Working> {
     let [in_row, row_width] = spacing_terms(canopy);
     Some(match key {
         "yearly_excess_share" => working(
-            "E ÷ (V + E), E = V × x ÷ w + z × u × v, x = w′ + (S∞ − s) × g − w, z = h′ + (H∞ − h′) × k − H, x and z not below 0",
+            "E ÷ (V + E), E = V × x ÷ w + z × u × v, x = w′ + (S∞ − s) × g at most D, less w, z = h′ + (H∞ − h′) × k at most h, less H, x and z not below 0",
             excess_terms(canopy),
             HELD_SMALL,
         )
@@ -292,11 +293,13 @@ fn excess_terms(canopy: &Canopy) -> Vec<Term> {
         length("s", "mean of widths along and across then", season.spread_before),
         length("S∞", "free spread in old age", free.spread_course.old),
         term("g", "part of what lacks to it that a season adds", season.wider_share, Quantity::Share),
+        length("D", "free spread", shown.free_spread.value),
         length("w", "width kept", shown.width_across.value),
         length("x", "grown beyond the width kept", season.beyond_width),
         length("h′", "height after the pruning before", season.top_before),
         length("H∞", "free height in old age", free.height_course.old),
         term("k", "part of what lacks to it that a season adds", season.taller_share, Quantity::Share),
+        length("h", "free height", shown.free_height.value),
         length("H", "height kept", shown.crown.space_top),
         length("z", "grown beyond the height kept", season.beyond_top),
         length("u", "width along the row at the top", season.top_along),
