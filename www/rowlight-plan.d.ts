@@ -1,8 +1,8 @@
 // Types of `rowlight-plan.js`. `embedding.html` tells how to use it.
 
-import type { Chapter, Drawing, Entries, FigureKey } from "./rowlight-scenario.js";
+import type { Chapter, ControlGroup, Drawing, Entries, FigureKey } from "./rowlight-scenario.js";
 
-export type { Chapter, Drawing, FigureKey };
+export type { Chapter, ControlGroup, Drawing, FigureKey };
 
 /** What a person has set, in SI units: the object of a scenario file. What is absent takes its default. */
 export type Scenario = Entries;
@@ -11,7 +11,6 @@ export type Scenario = Entries;
 export type Link = string;
 
 export type Units = "us" | "metric";
-export type ControlGroup = "spacing" | "trees" | "trellis" | "block" | "light";
 /** Everything, nothing but the years, or a list of groups and fields with spaces between. */
 export type Controls = "shown" | "locked" | ControlGroup | (string & {});
 export type Theme = "auto" | "light" | "dark";

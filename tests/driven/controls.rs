@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Units, measure};
-use planting::Number;
+use planting::manifest::CHAPTERS;
 use planting::uom::si::f64::Length;
 use planting::uom::si::length::meter;
-use planting::{Choice, EndAssembly, Kind, REGISTRY, Scenario, TrainingSystem, feet};
+use planting::{Choice, EndAssembly, Kind, Number, Parameter, REGISTRY, Scenario, TrainingSystem, feet};
 use xtask::browser::Point;
 
 use crate::harness::{Case, Visit, cases};
@@ -33,8 +33,18 @@ fn keys(is_meant: fn(&Kind) -> bool) -> BTreeSet<&'static str> {
     REGISTRY.iter().filter(|parameter| is_meant(&parameter.kind)).map(|parameter| parameter.key).collect()
 }
 
+/// The chapter turned to while a number is set: in US units the chapter of the ground; in metric units the number's own, or for
+/// a number of the ground one chapter after the other. Between them, the two hold every figure to the engine.
+fn chapter_for(parameter: &Parameter, place: usize, units: Units) -> &'static str {
+    let [ground, rooms @ ..] = CHAPTERS else { unreachable!("there is the chapter of the ground") };
+    if units == Units::Us || rooms.is_empty() {
+        return ground.key;
+    }
+    rooms.iter().find(|room| room.owns(parameter.code)).unwrap_or(&rooms[place % rooms.len()]).key
+}
+
 /// Runs `turn` on every number that has a part in one of the starting plans; it is given the plan so far, changes the page and
-/// says what it asked for. In metric units the chapter of light is turned to: between them, the two hold every figure to the engine.
+/// says what it asked for.
 fn with_every_number(
     visit: &Visit,
     units: Units,
@@ -43,13 +53,18 @@ fn with_every_number(
     let mut left = keys(|kind| matches!(kind, Kind::Number(_)));
     for start in starts() {
         let planner = Planner::open_with(visit, &start, units)?;
-        if units == Units::Metric {
-            planner.turn_to("light")?;
-        }
-        let mut now = start;
-        for parameter in REGISTRY {
+        let (mut now, mut shown) = (start, CHAPTERS[0].key);
+        for (place, parameter) in REGISTRY.iter().enumerate() {
             let Kind::Number(number) = parameter.kind else { continue };
-            if !left.contains(parameter.key) || !planner.sees(&control(parameter.key, "field"))? {
+            if !left.contains(parameter.key) {
+                continue;
+            }
+            let chapter = chapter_for(parameter, place, units);
+            if chapter != shown {
+                planner.turn_to(chapter)?;
+                shown = chapter;
+            }
+            if !planner.sees(&control(parameter.key, "field"))? {
                 continue;
             }
             let before = planner.read()?;

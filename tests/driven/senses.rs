@@ -2,6 +2,7 @@
 
 use anyhow::{Result, ensure};
 use drafting::Units;
+use planting::manifest::CHAPTERS;
 use planting::{Scenario, feet};
 use std::time::Duration;
 use xtask::browser::{Media, Scheme};
@@ -24,21 +25,29 @@ pub(crate) const CASES: &[Case] = cases![
 fn drawings_say_what_they_show(visit: &Visit) -> Result<()> {
     let scenario = Scenario::default().with(|s| s.block.row_width = feet(13.0));
     let planner = Planner::open_with(visit, &scenario, Units::Us)?;
-    for (chapter, views) in [("layout", 3), ("light", 4)] {
-        planner.click(&format!("[data-action=chapter-{chapter}]"))?;
+    for chapter in CHAPTERS {
+        planner.turn_to(chapter.key)?;
         planner.read()?;
         // Drawings of what takes a moment to compute say so until it is there.
         planner.browser.until(
             "![...document.querySelectorAll('.rl-board')].some((board) => board.getAttribute('aria-label')?.includes('being summed'))",
         )?;
-        let names: Vec<(String, String)> = planner.browser.js(
-            "return [...document.querySelectorAll('.rl-board')].map((board) => [board.getAttribute('role'), board.getAttribute('aria-label') ?? ''])",
+        let names: Vec<(String, String, String)> = planner.browser.js(
+            "return [...document.querySelectorAll('[data-view]')].map((drawing) => {
+               const board = drawing.querySelector('.rl-board');
+               return [drawing.dataset.view, board.getAttribute('role'), board.getAttribute('aria-label') ?? ''];
+             })",
         )?;
-        ensure!(names.len() >= views, "{chapter}: {} drawings", names.len());
-        ensure!(names.iter().all(|(role, name)| role == "img" && name.len() > 40), "{chapter}: {names:?}");
-        if chapter == "layout" {
+        let views: Vec<&str> = names.iter().map(|(view, ..)| view.as_str()).collect();
+        ensure!(views == chapter.views, "{}: the drawings are {views:?}", chapter.key);
+        ensure!(
+            names.iter().all(|(_, role, name)| role == "img" && name.len() > 40),
+            "{}: {names:?}",
+            chapter.key
+        );
+        if chapter.key == CHAPTERS[0].key {
             for number in ["rows 13 ft apart", "330 ft wide"] {
-                ensure!(names.iter().any(|(_, name)| name.contains(number)), "no {number} in {names:?}");
+                ensure!(names.iter().any(|(.., name)| name.contains(number)), "no {number} in {names:?}");
             }
         }
     }
@@ -159,9 +168,9 @@ fn twice_as_large_nothing_is_lost(visit: &Visit) -> Result<()> {
 fn no_barriers_in_the_dark(visit: &Visit) -> Result<()> {
     visit.browser.media(Media { scheme: Scheme::Dark, ..Media::default() })?;
     let planner = Planner::open(visit)?;
-    for chapter in ["layout", "light"] {
-        planner.click(&format!("[data-action=chapter-{chapter}]"))?;
-        barriers(visit, chapter, "document")?;
+    for chapter in CHAPTERS {
+        planner.click(&format!("[data-action=chapter-{}]", chapter.key))?;
+        barriers(visit, chapter.key, "document")?;
     }
     Ok(())
 }

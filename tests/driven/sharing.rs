@@ -2,6 +2,7 @@
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Units, export};
+use planting::manifest::CHAPTERS;
 use planting::{Scenario, TrainingSystem, degrees, feet, link};
 use serde_json::{Value, json};
 
@@ -174,7 +175,7 @@ fn drawings_and_tables_are_those_of_the_engine(visit: &Visit) -> Result<()> {
     planner.browser.js::<()>(&format!("{}.value = '89'", element("[data-key=corner-latitude]")))?;
     planner.click("[data-action=geojson]")?;
     planner.browser.until(&format!("{}.textContent.includes('85')", element(".rl-menu-status")))?;
-    for view in ["section", "elevation", "plan"] {
+    for view in CHAPTERS[0].views {
         planner.click(&format!("[data-action=svg-{view}]"))?;
         planner.browser.until(&format!("saved['rowlight-{view}.svg']"))?;
         let svg: String = planner.browser.js(&format!("return await saved['rowlight-{view}.svg'].text()"))?;
@@ -230,9 +231,9 @@ fn no_barriers_in_any_chapter(visit: &Visit) -> Result<()> {
     let found = |page: &str| barriers(visit, page, "document");
     let planner = Planner::open(visit)?;
     planner.browser.until(&element(MENU))?;
-    for chapter in ["layout", "light"] {
-        planner.click(&format!("[data-action=chapter-{chapter}]"))?;
-        found(chapter)?;
+    for chapter in CHAPTERS {
+        planner.click(&format!("[data-action=chapter-{}]", chapter.key))?;
+        found(chapter.key)?;
     }
     planner.click(MENU)?;
     // The menu alone: what it lies over is there again when it is closed.

@@ -49,7 +49,7 @@ fn drawn(number: u32) -> Scenario {
             Kind::Number(number) => {
                 let now = (number.get)(&scenario);
                 let (low, high) = if is_near {
-                    (number.min.max(now * 0.6), number.max.min(now * 1.6))
+                    (number.min.max(now - 0.4 * now.abs()), number.max.min(now + 0.6 * now.abs()))
                 } else {
                     (number.min, number.max)
                 };

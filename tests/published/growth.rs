@@ -1,12 +1,12 @@
 //! Free growth against measured trees: year 5, the tenth leaf, mature sizes, the young tree, crowding, paces.
 
 use crate::fixture::{FT, assert_near, figure, planned};
-use planting::canopy::growth::{
-    Conditions, FreeTree, GrowthPace, HEIGHT_FIT, REFERENCE_TRUNK_AREA_CM2, SPREAD_FIT,
-};
+use planting::canopy::growth::{Conditions, FreeTree, HEIGHT_FIT, REFERENCE_TRUNK_AREA_CM2, SPREAD_FIT};
 use planting::ground::canopy_asked;
 use planting::uom::si::area::square_centimeter;
-use planting::{Canopy, Choice, Rootstock, Scenario, ScionVigour, SoilVigour, TrainingSystem, feet, share};
+use planting::{
+    Canopy, Choice, GrowthPace, Rootstock, Scenario, ScionVigour, SoilVigour, TrainingSystem, feet, share,
+};
 
 /// Trunk area `[cm²]`, height and spread `[cm]`, stock: Autio et al. 2017, J. Amer. Pomol. Soc. 71(3),
 /// Table 5 (2010 NC-140 'Honeycrisp', tall spindle 4 × 12 ft, end of year 5), the rows legible in the scan.

@@ -1,8 +1,7 @@
 //! The trees worked by hand: from the numbers a working shows and nothing else comes the figure it explains.
 
 use crate::fixture::{assert_near, figure, planned};
-use planting::canopy::growth::GrowthPace;
-use planting::{Choice, Plan, Rootstock, Scenario, TrainingSystem};
+use planting::{Choice, GrowthPace, Plan, Rootstock, Scenario, TrainingSystem};
 
 /// A number of a working, by its symbol.
 #[track_caller]

@@ -225,7 +225,7 @@ fn odd_places_and_settings() {
             (s.light.leaf_area_density, s.light.wood_and_fruit) = (leaves(10.0), share(1.5))
         }),
         ("canopy wider than the row", |s| {
-            (s.canopy.canopy_width, s.block.row_width) = (feet(24.0), feet(6.0))
+            (s.canopy.canopy_width, s.block.row_width, s.canopy.year) = (feet(24.0), feet(6.0), 20.0)
         }),
         ("midnight", |s| s.light.sun_hour = 0.0),
         ("only sky", |s| s.light.diffuse_share = share(1.0)),

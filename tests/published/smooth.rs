@@ -6,14 +6,13 @@
 
 use crate::strategy::in_order;
 use planting::canopy::figures::FIGURES;
-use planting::canopy::growth::GrowthPace;
 use planting::ground::canopy_asked;
 use planting::kit::figure::find;
-use planting::{Canopy, Choice, Kind, Rootstock, Scenario, TrainingSystem, parameter, share};
+use planting::{Canopy, Choice, GrowthPace, Kind, Rootstock, Scenario, TrainingSystem, parameter, share};
 use proptest::prelude::*;
 
-/// Numbers that move the trees. Leaning isn't among them: trees that stand upright have their neighbour one space
-/// off, leaning ones two.
+/// Numbers that move the trees. Leaning isn't among them, nor are leaning trees: upright ones have
+/// their neighbour one space off, leaning ones two, and the width of a V is that of its base or of its top.
 const MOVERS: [&str; 7] =
     ["vigour", "in_row_spacing", "row_width", "tree_height", "canopy_width", "crown_base", "crown_taper"];
 
@@ -103,8 +102,10 @@ fn figures_of_the_trees_are_smooth_in_every_number() {
         TrainingSystem::SuperSpindle,
         TrainingSystem::VerticalAxis,
         TrainingSystem::CentralLeader,
+        TrainingSystem::LowTrellis,
+        TrainingSystem::Standard,
     ] {
-        for year in [3.0, 20.0] {
+        for year in [1.0, 3.0, 6.0, 20.0] {
             let scenario = Scenario::for_system(system).with(|s| s.canopy.year = year);
             for key in MOVERS {
                 if let Err(what) = is_smooth(&scenario, key) {

@@ -30,8 +30,9 @@
     )
 )]
 
-// The rooms are those of the manifest. A room's module has `draw(View, &Plan, Frame) -> Sheet` for its own views and
-// `SHEETS`, what it adds to the printed set.
+// The rooms are those of the manifest. A room's module has `draw(View, &Plan, Frame) -> Sheet` for its own views,
+// `over(Daylight, &State) -> Box<dyn Overlay>`, what it adds to the views of a planting, and `SHEETS`, what it adds to the
+// printed set.
 macro_rules! modules {
     (ground $ground:ident $facts:tt $(room $room:ident $more:tt)*) => {
         $(pub mod $room;)*
@@ -54,7 +55,7 @@ pub use board::geometry::{Bounds, Direction, Line, Point, Projection, Size, Span
 pub use board::path::{Path, Step};
 pub use board::sheet::{self, Handle, Held, LayerName, Mark, Sheet};
 pub use board::{Board, Frame, ScaleChoice, scale};
-pub use dispatch::{draw, draw_with, sheet_set};
+pub use dispatch::{draw, draw_with, over, sheet_set};
 pub use light::{Daylight, draw_pair, draw_years};
 pub use measure::Units;
 pub use packet::{order_list, title_block};

@@ -59,7 +59,7 @@ rooms!(modules);
 
 pub use block::Block;
 pub use block::outline::Outline;
-pub use canopy::growth::GrowthPace;
+pub use canopy::pace::GrowthPace;
 pub use canopy::stock::{Rootstock, ScionVigour, SoilVigour};
 pub use canopy::{Canopy, CanopyYear, LAST_YEAR};
 pub use ground::Ground;
@@ -81,8 +81,8 @@ pub use register::entries::{Entries, Entry};
 pub use register::problem::{Fault, Problem};
 pub use register::table::Note;
 pub use scenario::{
-    ChoiceList, Kind, Lengths, Number, Parameter, READER, REGISTRY, Scenario, VERSION, groups, note,
-    parameter,
+    ChoiceList, Kind, Lengths, Number, Parameter, READER, REGISTRY, Scenario, VERSION, control_groups,
+    groups, note, parameter,
 };
 pub use system::TrainingSystem;
 pub use trellis::{EndAssembly, PostedRun, Support, Trellis};

@@ -35,6 +35,21 @@ macro_rules! whole {
             fn rooms(&self) -> Vec<&dyn Outcome> {
                 vec![$(&self.$room),*]
             }
+
+            /// What the room of a chapter has computed; nothing for the chapter of the ground and for a key that names no chapter.
+            ///
+            /// ```
+            /// use planting::{Scenario, manifest::CHAPTERS, plan};
+            /// let plan = plan(&Scenario::default()).unwrap();
+            /// assert!(plan.room("light").unwrap().figure("light_intercepted").is_some());
+            /// assert!(plan.room(CHAPTERS[0].key).is_none());
+            /// ```
+            pub fn room(&self, chapter: &str) -> Option<&dyn Outcome> {
+                match chapter {
+                    $(stringify!($room) => Some(&self.$room),)*
+                    _ => None,
+                }
+            }
         }
 
         /// What has been computed already. With an empty memory the results are the same; they only take longer.

@@ -7,7 +7,7 @@
 use crate::kit::choice::Choice;
 use crate::kit::figure::Source;
 use crate::kit::finding::{Change, Setting};
-use crate::kit::group::{Group, TREES};
+use crate::kit::group::{Group, TREES, YEAR};
 use crate::kit::order::sort_by;
 use crate::register::entries::{Entries, Entry};
 use crate::register::parameter as register;
@@ -185,6 +185,20 @@ pub fn groups() -> Vec<Group> {
         }
     }
     sort_by(&mut groups, |one, other| one.rank.cmp(&other.rank));
+    groups
+}
+
+/// The groups of controls, in the order of the page: every group but the year, which stands under the drawings. A host names
+/// these to show some inputs only.
+///
+/// ```
+/// let keys: Vec<_> = planting::control_groups().iter().map(|group| group.key).collect();
+/// assert_eq!(keys[..2], ["spacing", "trees"]);
+/// assert!(!keys.contains(&"year"));
+/// ```
+pub fn control_groups() -> Vec<Group> {
+    let mut groups = groups();
+    groups.retain(|group| *group != YEAR);
     groups
 }
 

@@ -1,8 +1,10 @@
-//! The bar of chapters over the drawings, and what is said of the chapter of light.
+//! The bar of chapters over the drawings, and what is said of the chapter turned to.
 
 use crate::chapter::Chapter;
 use crate::desk::Desk;
 use crate::piece::{Piece, button, classed};
+use crate::rooms;
+use crate::signal::Derived;
 use drafting::Daylight;
 use web_sys::Event;
 
@@ -35,12 +37,13 @@ fn side(desk: Desk, light: Daylight, key: &str, name: &str) -> Piece {
         .text(name)
 }
 
-/// What the light shown leaves out.
-pub(crate) fn light_limits(desk: Desk) -> Piece {
-    classed("p", "rl-limits rl-light-limits")
-        .marked("hidden", move || !desk.chapter.get().is_lit())
-        .text(
-            "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, \
-             so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter.",
-        )
+/// What the figures and drawings of the chapter leave out, once its room has come.
+pub(crate) fn caveat(desk: Desk) -> Piece {
+    let words = Derived::new(move |_| {
+        desk.news.track();
+        rooms::chapter_room(desk.chapter.get().key()).and_then(|room| room.caveat)
+    });
+    classed("p", "rl-limits")
+        .marked("hidden", move || words.get().is_none())
+        .reads(move || words.get().unwrap_or_default().to_owned())
 }

@@ -1,6 +1,6 @@
 //! The page: drawings in the middle, controls beside them, the headline figures over them, the year under them.
 
-use crate::chapter_bar::{chapter_bar, light_limits};
+use crate::chapter_bar::{caveat, chapter_bar};
 use crate::controls::controls;
 use crate::desk::{Desk, Hands};
 use crate::drawing::drawing;
@@ -89,7 +89,7 @@ pub(crate) fn page(desk: Desk, storage_key: Option<String>) -> Piece {
                 .with(year_bar(desk)),
         );
     let below = classed("div", "rl-below")
-        .with(light_limits(desk))
+        .with(caveat(desk))
         .with(findings(desk))
         .with(figures(desk))
         .with(classed("p", "rl-limits").text(drafting::packet::PLANNING_ESTIMATE));

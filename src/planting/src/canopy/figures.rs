@@ -1,6 +1,6 @@
 //! The figures of the canopy: the alley it leaves, the crowns of the year shown, and growth against space.
 
-use super::growth::GrowthPace;
+use super::pace::GrowthPace;
 use super::{Canopy, CanopyYear};
 use crate::kit::figure::{Certainty, LAYOUT, Line, Reading, Subject};
 use crate::kit::quantity::Quantity;

@@ -24,42 +24,12 @@
 //! [`Rootstock::late_growth`]: super::stock::Rootstock::late_growth
 
 use super::Inputs;
-use crate::kit::choice::choice;
+use super::pace::GrowthPace;
 use crate::kit::figure::Source;
 use crate::kit::row::Spacing;
 use uom::si::area::square_centimeter;
 use uom::si::f64::{Area, Length};
 use uom::si::length::meter;
-
-choice! {
-    /// How soon trees grow. Sources differ: in year 4 one unpruned tree in ten is a fifth shorter than the mean,
-    /// one in ten a quarter taller.
-    GrowthPace {
-        /// As the slow tenth.
-        Slow = "slow", "Slow";
-        /// As the mean of the trials.
-        Usual = "usual", "Usual";
-        /// As the quick tenth, and as growers say who have feathered trees and water.
-        Quick = "quick", "Quick";
-    }
-}
-
-impl GrowthPace {
-    /// Years of usual growth that a year brings `[–]`.
-    ///
-    /// Set so that G.202 in year 4 has the heights of the measured tenths: 2.25 m and 3.51 m.
-    ///
-    /// ```
-    /// assert_eq!(planting::canopy::growth::GrowthPace::Usual.factor(), 1.0);
-    /// ```
-    pub fn factor(self) -> f64 {
-        match self {
-            GrowthPace::Slow => 0.66,
-            GrowthPace::Usual => 1.0,
-            GrowthPace::Quick => 2.25,
-        }
-    }
-}
 
 /// Trunk area of a moderate scion on M.9 T337 in medium ground at year 5 `[cm²]`: the trial's 9.6 cm²
 /// for the weak-growing 'Honeycrisp', divided by the weak scion's factor squared.
@@ -99,15 +69,10 @@ pub const FIT_SOURCE: Source = Source::published(
 pub const CURVE_SOURCE: Source = Source::assumption(
     "Project's own join: a monomolecular curve from a nursery tree through the published year-5 size (Autio et al. 2017); growth after it fitted to the tenth leaf of NC-140 'Golden Delicious' in Utah (Brym & Ernest, open data)",
 );
-/// Source of crowding.
-pub const CROWDING_SOURCE: Source = Source::assumption(
-    "Project's own curve, set so that M.9 has half the trunk at 5,382 trees a hectare that it has at 598 in year 13 (Robinson 2010, ASHS conference)",
+/// Source of the trunk's course: of its late growth and of crowding.
+pub const TRUNK_SOURCE: Source = Source::assumption(
+    "Project's own curve through the published year-5 trunk. Late growth of B.9, G.16, G.41, G.935, M.26 and M.9 fitted to the tenth leaf, NC-140 'Golden Delicious' 2003 at Kaysville, Utah (Brym & Ernest, open data; two trees of M.26, four of M.9 T337), the rest placed beside them by size class. Crowding set so that M.9 has half the trunk at 5,382 trees a hectare that it has at 598 in year 13 (Robinson 2010, ASHS conference)",
 );
-/// Source of the slow and the quick course.
-pub const PACE_SOURCE: Source = Source::assumption(
-    "Slow and quick as the lowest and the highest tenth of unpruned trees in their fourth leaf (Reyes et al. 2025, AoB Plants plaf029, open data); growers at the quick end: top wire in year 2 to 3 (Cornell, Growing Magazine May 2013), in year 3 on Geneva stocks (Good Fruit Grower)",
-);
-
 /// The course of one size over the years: each year adds the same share of what lacks to old age.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Course {
@@ -210,7 +175,7 @@ impl FreeTree {
     /// The tree under these conditions.
     ///
     /// ```
-    /// use planting::canopy::growth::{Conditions, FreeTree, GrowthPace};
+    /// use planting::{GrowthPace, canopy::growth::{Conditions, FreeTree}};
     /// // M.9 T337 at 4 × 12 ft.
     /// let tree = FreeTree::under(Conditions { vigour: 1.0, late_growth: 0.8, density: 1.0, pace: GrowthPace::Usual });
     /// assert!((tree.trunk_area_cm2 - 11.85).abs() < 0.01);
@@ -237,7 +202,7 @@ impl FreeTree {
     /// Trunk cross-section at the end of a year; years may be broken.
     ///
     /// ```
-    /// use planting::canopy::growth::{Conditions, FreeTree, GrowthPace};
+    /// use planting::{GrowthPace, canopy::growth::{Conditions, FreeTree}};
     /// use planting::uom::si::area::square_centimeter;
     /// let tree = FreeTree::under(Conditions { vigour: 1.0, late_growth: 0.8, density: 1.0, pace: GrowthPace::Usual });
     /// assert!((tree.trunk_area(5.0).get::<square_centimeter>() - 11.85).abs() < 0.01);
@@ -275,7 +240,7 @@ impl FreeTree {
     /// The year in which the free height reaches a height at a pace, if it does by `last`.
     ///
     /// ```
-    /// use planting::{feet, canopy::growth::{Conditions, FreeTree, GrowthPace}};
+    /// use planting::{GrowthPace, feet, canopy::growth::{Conditions, FreeTree}};
     /// let tree = FreeTree::under(Conditions { vigour: 1.0, late_growth: 0.8, density: 1.0, pace: GrowthPace::Usual });
     /// let year_of = |pace| tree.year_of_height(feet(10.0), pace, 25.0).unwrap();
     /// assert!((year_of(GrowthPace::Quick) - 2.95).abs() < 0.01 && (year_of(GrowthPace::Usual) - 6.63).abs() < 0.01);

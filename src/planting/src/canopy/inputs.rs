@@ -1,6 +1,6 @@
 //! What can be set about the trees: rootstock and vigour, the size they are kept at, the union, and the year shown.
 
-use super::growth::GrowthPace;
+use super::pace::GrowthPace;
 use super::stock::{Rootstock, ScionVigour, SoilVigour};
 use crate::kit::figure::Source;
 use crate::kit::group::{SPACING, TREES, YEAR};

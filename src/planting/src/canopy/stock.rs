@@ -184,7 +184,7 @@ impl Rootstock {
     }
 
     /// Growth of the trunk's diameter in five years against the five before `[–]`, below 1: how strongly it goes on
-    /// growing. [`LATE_GROWTH_SOURCE`] says where from.
+    /// growing. `growth::TRUNK_SOURCE` says where from.
     ///
     /// ```
     /// use planting::Rootstock;
@@ -334,11 +334,6 @@ impl Rootstock {
         }
     }
 }
-
-/// Where [`Rootstock::late_growth`] comes from.
-pub const LATE_GROWTH_SOURCE: Source = Source::assumption(
-    "B.9, G.16, G.41, G.935, M.26 and M.9 fitted to trunk areas of the tenth leaf, NC-140 'Golden Delicious' 2003 at Kaysville, Utah (Brym & Ernest, open data; two trees of M.26, four of M.9 T337); the rest placed beside them by size class",
-);
 
 /// In-row spacing on a trellis at M.9's trunk area `[ft]` (this project's starting point, no source).
 pub const TRELLISED_AT_RATIO_1_FT: f64 = 3.25;

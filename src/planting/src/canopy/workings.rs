@@ -2,10 +2,10 @@
 
 use super::figures::last_year;
 use super::growth::{
-    CROWDING_SOURCE, CURVE_SOURCE, Course, FIT_SOURCE, GrowthPace, HALF_CROWDED_CM2, PACE_SOURCE,
-    REFERENCE_TRUNK_AREA_CM2,
+    CURVE_SOURCE, Course, FIT_SOURCE, HALF_CROWDED_CM2, REFERENCE_TRUNK_AREA_CM2, TRUNK_SOURCE,
 };
-use super::stock::{LATE_GROWTH_SOURCE, SITE_FACTORS, SPACING_SOURCE};
+use super::pace::{GrowthPace, PACE_SOURCE};
+use super::stock::{SITE_FACTORS, SPACING_SOURCE};
 use super::{Canopy, LIMBS_PER_METRE, OVERFILL_LAYER};
 use crate::kit::figure::{Source, Term, Working, term, working};
 use crate::kit::quantity::{Quantity, feet};
@@ -175,7 +175,7 @@ fn course(key: &str, canopy: &Canopy) -> Option<Working> {
                         pace(free.conditions.pace),
                     ],
                 ),
-                if free.conditions.density == 1.0 { LATE_GROWTH_SOURCE } else { CROWDING_SOURCE },
+                TRUNK_SOURCE,
             )
             .leaving_out(GROWTH_LIMITS)
         }

@@ -4,6 +4,7 @@ use super::figure::Source;
 use super::message::Message;
 use super::way::Way;
 use uom::si::f64::Length;
+use uom::si::length::meter;
 
 /// How much a finding matters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -125,5 +126,14 @@ pub type Rule<S> = fn(&S) -> Option<Advice>;
 
 /// Lengths that differ by less stand for the same: a twentieth of an inch or so, well below what anybody sets `[m]`.
 pub const LENGTH_TOLERANCE: f64 = 0.0025;
+/// The same as a length.
+///
+/// ```
+/// use planting::kit::finding::{LENGTH_TOLERANCE, tolerance};
+/// assert_eq!(tolerance().value, LENGTH_TOLERANCE);
+/// ```
+pub fn tolerance() -> Length {
+    Length::new::<meter>(LENGTH_TOLERANCE)
+}
 /// Ratios that differ by less stand for the same `[–]`.
 pub const RATIO_TOLERANCE: f64 = 1e-9;

@@ -66,6 +66,9 @@ use crate::kit::offers::Offer;
 /// What this room has computed.
 pub type State = Light;
 
+/// What its results leave out, for a reader.
+pub const CAVEAT: &str = "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter.";
+
 /// What it offers to rooms that are put after it.
 pub const OFFERS: &[Offer] = &[Offer::LightTaken];
 /// What it asks of rooms that are put before it.

@@ -16,13 +16,11 @@ use crate::dial::ItemKey;
 use crate::piece::{Piece, classed, folded};
 use crate::reactive::untrack;
 use crate::signal::{Derived, State, when_changed};
-use planting::kit::group::YEAR;
-use planting::{EndAssembly, Group, Kind, Parameter, REGISTRY, Scenario, Support, groups, parameter};
+use planting::{EndAssembly, Group, Kind, Parameter, REGISTRY, Scenario, Support, control_groups, parameter};
 
-/// Every group but the year, which stands under the drawings. Rows of a folded group are made when it is opened: each
-/// of their numbers would follow every slider.
+/// Every group of controls. Rows of a folded group are made when it is opened: each of their numbers would follow every slider.
 pub(crate) fn controls(desk: Desk) -> Vec<Piece> {
-    groups().into_iter().filter(|group| *group != YEAR).map(|group| folded_group(desk, group)).collect()
+    control_groups().into_iter().map(|group| folded_group(desk, group)).collect()
 }
 
 fn folded_group(desk: Desk, group: Group) -> Piece {

@@ -4,7 +4,7 @@
 use crate::saved::{self, Reader, object, object_of};
 use drafting::export::{self, GeoPoint};
 use drafting::svg::{PaperUnit, document};
-use drafting::{Daylight, Frame, Units, View, draw_with, light, measure, wording};
+use drafting::{Daylight, Frame, Units, View, draw_with, measure, over, wording};
 use js_sys::Array;
 use planting::scenario::entries_of;
 use planting::{Advice, Figure, Plan, Problem, Remedy, Scenario, plan, remedies};
@@ -22,12 +22,21 @@ pub(crate) struct Files {
     pub(crate) solved: fn(&Scenario, &Advice, Units) -> Vec<Remedy>,
     /// Figures and findings of all rooms, as an object of scripts.
     pub(crate) told: fn(&Scenario, Reader) -> Result<JsValue, Vec<Problem>>,
-    /// A drawing as SVG, by its key.
-    pub(crate) drawing: fn(&Scenario, Units, Daylight, &str) -> Option<String>,
+    /// A drawing as SVG, by its key, as a chapter shows it.
+    pub(crate) drawing: fn(&Scenario, Units, Look, &str) -> Option<String>,
     /// A table as CSV, by its name.
     pub(crate) table: fn(&Scenario, Units, &str) -> Option<String>,
     /// Every tree and post as GeoJSON, or what is wrong with the place.
     pub(crate) map: fn(&Scenario, Units, GeoPoint) -> Result<String, String>,
+}
+
+/// What a drawing shows beyond the planting itself: what the room of a chapter adds, in this light.
+#[derive(Clone, Copy)]
+pub(crate) struct Look {
+    /// The key of the chapter.
+    pub(crate) chapter: &'static str,
+    /// The light its drawings show.
+    pub(crate) daylight: Daylight,
 }
 
 door!(files, Files { solved, told, drawing, table, map });
@@ -36,10 +45,10 @@ fn solved(scenario: &Scenario, advice: &Advice, units: Units) -> Vec<Remedy> {
     remedies::solve(scenario, advice, units.rounding())
 }
 
-fn drawing(scenario: &Scenario, units: Units, daylight: Daylight, key: &str) -> Option<String> {
+fn drawing(scenario: &Scenario, units: Units, look: Look, key: &str) -> Option<String> {
     let (view, plan) = (View::from_key(key)?, plan(scenario).ok()?);
     let (width, height) = DRAWING;
-    let over = light::over(daylight, &plan.light);
+    let over = over(look.chapter, look.daylight, &plan);
     let sheet = draw_with(view, &plan, Frame::screen(width, height, units), &*over);
     Some(document(&sheet, PaperUnit::Fluid))
 }

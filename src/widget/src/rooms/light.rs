@@ -4,7 +4,7 @@ use super::room::{Basis, Room};
 use drafting::{Daylight, Frame, Overlay, Plain, Sheet, View, draw_pair, draw_years, light};
 use planting::Ground;
 use planting::kit::offers::Offers;
-use planting::light::{ASKS, Light, Memory, OFFERS, asks, inputs};
+use planting::light::{ASKS, CAVEAT, Light, Memory, OFFERS, asks, inputs};
 use planting::trade::Outcome;
 use std::any::Any;
 use std::sync::Arc;
@@ -18,6 +18,7 @@ door!(
         put,
         over,
         view,
+        caveat: Some(CAVEAT),
         note: inputs::note,
     }
 );

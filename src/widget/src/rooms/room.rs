@@ -21,6 +21,8 @@ pub(crate) struct Room {
     pub(crate) over: fn(&dyn Outcome, Daylight) -> Box<dyn Overlay + '_>,
     /// Draws a view of its own.
     pub(crate) view: fn(View, Basis, &mut dyn Any, Frame) -> Option<Sheet>,
+    /// What its figures and drawings leave out, said below the drawings.
+    pub(crate) caveat: Option<&'static str>,
     /// What is told of one of its inputs.
     pub(crate) note: fn(&str) -> Option<Note>,
 }

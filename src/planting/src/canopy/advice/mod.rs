@@ -5,13 +5,12 @@ mod vigour;
 use super::Canopy;
 use crate::kit::choice::Choice;
 use crate::kit::figure::Source;
-use crate::kit::finding::{Advice, LENGTH_TOLERANCE, RATIO_TOLERANCE, Rule, Severity};
+use crate::kit::finding::{Advice, RATIO_TOLERANCE, Rule, Severity, tolerance};
 use crate::kit::message::{Message, Slot};
 use crate::kit::quantity::{Quantity, feet, inches};
 use crate::kit::row::is_nearer_east_west;
 use crate::kit::way::{Aim, Way};
 use uom::si::f64::Length;
-use uom::si::length::meter;
 
 /// Every rule about the trees in their space, in the order their findings are read.
 pub static RULES: &[Rule<Canopy>] = &[
@@ -25,10 +24,6 @@ pub static RULES: &[Rule<Canopy>] = &[
     unusual_height,
     graft_union,
 ];
-
-fn tolerance() -> Length {
-    Length::new::<meter>(LENGTH_TOLERANCE)
-}
 
 /// Room wanted beside a machine, both sides together (common practice, no source: 7 ft clear for a tractor of 5 ft).
 fn clearance() -> Length {

@@ -1,9 +1,8 @@
 //! What is wrong with the length of the rows and with their ends.
 
-use super::tolerance;
 use crate::kit::choice::Choice;
 use crate::kit::figure::Source;
-use crate::kit::finding::{Advice, Severity};
+use crate::kit::finding::{Advice, Severity, tolerance};
 use crate::kit::message::Message;
 use crate::kit::quantity::feet;
 use crate::kit::row::Run;

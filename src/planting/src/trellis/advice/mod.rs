@@ -6,13 +6,12 @@ use super::{Inputs, Support, Trellis};
 use crate::kit::choice::Choice;
 use crate::kit::count::as_number;
 use crate::kit::figure::Source;
-use crate::kit::finding::{Advice, LENGTH_TOLERANCE, RATIO_TOLERANCE, Rule, Severity};
+use crate::kit::finding::{Advice, RATIO_TOLERANCE, Rule, Severity, tolerance};
 use crate::kit::message::{Message, Slot};
 use crate::kit::quantity::{Quantity, degrees, feet};
 use crate::kit::standing::SupportNeed;
 use crate::kit::way::{Aim, Move, Toward, Way};
 use uom::si::f64::Length;
-use uom::si::length::meter;
 
 /// Every rule about the trellis, in the order their findings are read.
 pub static RULES: &[Rule<Trellis>] = &[
@@ -29,10 +28,6 @@ pub static RULES: &[Rule<Trellis>] = &[
     ends::headland,
     canopy_depth,
 ];
-
-fn tolerance() -> Length {
-    Length::new::<meter>(LENGTH_TOLERANCE)
-}
 
 /// The least part of a post that is in the ground `[–]`.
 const LEAST_EMBEDMENT: f64 = 0.25;
