@@ -398,9 +398,9 @@ impl Stand {
     fn ground_cover(&self, crown: &Crown) -> f64 {
         let in_row = self.spacing.in_row.value;
         let upright = Crown { along: in_row, ..*crown }.section(crown.base);
-        // Two trees, one to either side, cover both half spans over two spaces.
+        // Two trees, one to either side, cover both half spans over two spaces, and never less than they do upright.
         let apart = crown.disc(crown.base).min(2.0 * in_row) * crown.half_span(self.lean);
-        let from_above = upright + (apart - upright) * self.sides_apart;
+        let from_above = upright + (apart - upright).max(0.0) * self.sides_apart;
         (from_above / self.spacing.ground_per_tree().value).min(1.0)
     }
 }

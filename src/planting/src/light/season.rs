@@ -85,7 +85,7 @@ pub struct Map {
     pub up: usize,
     /// Width of the map, one row `[m]`.
     pub width: f64,
-    /// Height of the map, that of the tree as kept `[m]`.
+    /// Height of the map, up to which the space of the crowns reaches in season `[m]`.
     pub height: f64,
     /// Light in the middle of each cell, rows of cells from the ground up, each from left to right.
     pub light: Vec<f32>,
