@@ -307,7 +307,7 @@ impl<'a> Bench<'a> {
         let step = number.step(self.rounding);
         let to = match toward {
             Toward::Less => down(to, step),
-            Toward::More => (to / step - ON_STEP).ceil() * step,
+            Toward::More => tidy((to / step - ON_STEP).ceil() * step),
         };
         self.number(key, to)
     }
@@ -360,10 +360,10 @@ impl Ladder {
     /// The value on a rung, the first being 1.
     fn value(&self, rung: usize) -> f64 {
         let steps = as_number(rung);
-        match self.toward {
+        tidy(match self.toward {
             Toward::More => (self.foot() + steps) * self.step,
             Toward::Less => (self.foot() - steps) * self.step,
-        }
+        })
     }
 
     /// The first rung at or beyond a value.
@@ -385,7 +385,15 @@ fn whole(rungs: f64) -> usize {
 
 /// The last step at or below a value.
 fn down(value: f64, step: f64) -> f64 {
-    (value / step + ON_STEP).floor() * step
+    tidy((value / step + ON_STEP).floor() * step)
+}
+
+/// Decimals kept of a value in SI: far below what anybody sets, and enough for a step of feet or degrees.
+const KEPT: f64 = 1e12;
+
+/// A number of steps without the last digits that multiplying them has added: 3.65 and not 3.6500000000000004.
+fn tidy(value: f64) -> f64 {
+    (value * KEPT).round() / KEPT
 }
 
 fn metres(value: f64) -> Length {

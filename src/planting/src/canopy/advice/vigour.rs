@@ -142,19 +142,21 @@ pub(super) fn never_fills(canopy: &Canopy) -> Option<Advice> {
         return None;
     }
     let last = canopy.years.last()?;
-    let finding = match canopy.asked.standing {
-        Standing::Wires => {
-            "In {2} years these trees spread to {0} and are given {1}: ground, posts and wire stand idle for good."
-        }
-        Standing::Posts => {
-            "In {2} years these trees spread to {0} and are given {1}: ground and posts stand idle for good."
-        }
-        Standing::Free => {
-            "In {2} years these trees spread to {0} and are given {1}: they stand as single trees, with open ground between them."
-        }
+    // Free-standing trees needn't meet: the ground between them is what they cost.
+    let (severity, finding) = match canopy.asked.standing {
+        Standing::Wires => (
+            Severity::Fix,
+            "In {2} years these trees spread to {0} and are given {1}: ground, posts and wire stand idle for good.",
+        ),
+        Standing::Posts => (
+            Severity::Caution,
+            "In {2} years these trees spread to {0} and are given {1}: the ground between them stands idle for good.",
+        ),
+        Standing::Free => (
+            Severity::Price,
+            "In {2} years these trees spread to {0} and are given {1}: they stand as single trees, with open ground between them.",
+        ),
     };
-    // Free-standing trees needn't meet; the ground between them is what they cost.
-    let severity = if canopy.asked.standing == Standing::Free { Severity::Price } else { Severity::Fix };
     Some(Advice {
         rule: "never_fills",
         severity,

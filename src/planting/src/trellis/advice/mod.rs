@@ -83,7 +83,7 @@ fn even_wires(count: usize, top: Length) -> Move {
     Move::Lengths { key: "wire_heights", to: heights }
 }
 
-const SUPPORT: &str = "Hold them by this: {0}.";
+const SUPPORT: &str = "Give them this to stand by: {0}.";
 
 fn support_missing(trellis: &Trellis) -> Option<Advice> {
     let (inputs, trees) = (&trellis.asked.inputs, &trellis.asked.trees);
@@ -95,7 +95,7 @@ fn support_missing(trellis: &Trellis) -> Option<Advice> {
     let wires = even_wires(trellis.asked.system.usual().least_wires, inputs.post_height());
     let strung = |support: Support| {
         Way::new(
-            "Hold them by this: {0}; {1} of them, from {2} to {3}.",
+            "Give them this to stand by: {0}; {1} of them, from {2} to {3}.",
             [Move::Word { key: "support", word: support.key() }, wires.clone()],
         )
     };
