@@ -9,6 +9,8 @@
 mod advice;
 mod block;
 mod charts;
+mod crop;
+mod crop_laws;
 mod crown;
 mod density;
 mod digits;
