@@ -37,4 +37,6 @@ mod stock;
 mod strategy;
 mod system;
 mod totality;
+mod tree;
+mod tree_laws;
 mod trellis;

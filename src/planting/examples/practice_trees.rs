@@ -179,21 +179,15 @@ fn measure(label: &str, trees: &[Tree]) {
 }
 
 fn main() {
-    let seeds = 200;
+    let seeds = 60;
     measure(
-        "whip, vigour 1.3, fourth leaf, uncut",
-        &(0..seeds).map(|s| grown(&whip(1.3), s, 4, false)).collect::<Vec<_>>(),
+        "whip, fourth leaf, uncut",
+        &(0..seeds * 3).map(|s| grown(&whip(1.0), s, 4, false)).collect::<Vec<_>>(),
     );
-    for year in [1, 3, 7, 15] {
+    for (vigour, year) in [(1.0, 3), (0.5, 7), (1.0, 7), (1.0, 15), (1.5, 15)] {
         measure(
-            &format!("kept, vigour 1, year {year}"),
-            &(0..seeds).map(|s| grown(&Site::usual(1.0), s, year, true)).collect::<Vec<_>>(),
-        );
-    }
-    for (vigour, area) in [(0.5, "24.5"), (1.2, "60"), (1.8, "89.5")] {
-        measure(
-            &format!("unpruned whip, year 9, vigour {vigour} ({area} cm2)"),
-            &(0..seeds).map(|s| grown(&whip(vigour), s, 9, false)).collect::<Vec<_>>(),
+            &format!("kept, vigour {vigour}, year {year}"),
+            &(0..seeds).map(|s| grown(&Site::usual(vigour), s, year, true)).collect::<Vec<_>>(),
         );
     }
     let mut svg = String::from(
@@ -225,7 +219,7 @@ fn main() {
     left = 110.0;
     for seed in seed..seed + 8 {
         let (vigour, years) =
-            [(1.3, 4), (1.3, 4), (0.5, 9), (0.5, 9), (1.2, 9), (1.2, 9), (1.8, 9), (1.8, 9)]
+            [(1.0, 4), (1.0, 4), (0.5, 9), (0.5, 9), (1.2, 9), (1.2, 9), (1.8, 9), (1.8, 9)]
                 [(seed as usize) % 8];
         draw(
             &mut svg,

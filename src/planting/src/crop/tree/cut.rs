@@ -123,6 +123,9 @@ impl Tree {
             Cut::BudsOff(_) => (0, self.rub_buds(place)?),
             Cut::Tip(_) => self.tip(place).map(|()| (0, 1))?,
         };
+        if !matches!(cut, Cut::BudsOff(_) | Cut::Tip(_)) {
+            self.pruned = Some(self.year);
+        }
         let after = self.tally();
         let flower_buds = before.1 - after.1;
         let rubs = matches!(cut, Cut::BudsOff(_));

@@ -46,6 +46,7 @@ pub fn plant(site: &Site, seed: u32) -> Tree {
         axes: vec![leader],
         top: 0,
         trunk_diameter: 0.0,
+        pruned: None,
         traits: Traits::of(chance),
         chance,
     };
@@ -141,10 +142,10 @@ pub fn a_year_on(tree: &Tree) -> Tree {
     }
     let lit = Lit::of(&tree);
     tree.year += 1;
-    let season = season_growth(&tree);
+    let season = season_of(&tree);
     grow_leader(&mut tree, season);
     shoots::from_leader(&mut tree, season);
-    shoots::from_leader_spurs(&mut tree, &lit);
+    shoots::from_old_leader(&mut tree, &lit);
     shoots::from_stubs(&mut tree, &lit);
     shoots::from_limbs(&mut tree, &lit);
     shoots::from_backs(&mut tree, &lit);
@@ -157,20 +158,33 @@ pub fn a_year_on(tree: &Tree) -> Tree {
     tree
 }
 
-/// How much the leader grows this season in full strength `[m]`: what the tree's height asks for, more or less as the young
-/// trees did (deviations of 27 to 31 cm on 85 and 119 cm, 19 on 31).
-fn season_growth(tree: &Tree) -> f64 {
-    let sizes = &tree.site.sizes;
-    let mean = (sizes.height(tree.year) - sizes.height(tree.year - 1)).max(0.04);
-    let deviation = (0.15 + 0.13 * mean).min(0.55 * mean);
-    let grown = tree.chance.bell(What::Leader, (AxisId(0), tree.year, 0), mean, deviation);
-    within(grown * tree.traits.lengths, 0.25 * mean, 1.9 * mean)
+/// The least and the most a leader grows in a season, whatever sizes ask for `[m]`.
+const LEADER_GROWS_M: (f64, f64) = (0.04, 2.0);
+
+/// A season as the leader shows it `[m]`.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Season {
+    /// What the tree's height by year asks for.
+    pub(super) mean: f64,
+    /// What it grows.
+    pub(super) grown: f64,
 }
 
-fn grow_leader(tree: &mut Tree, season: f64) {
+/// How much the leader grows this season in full strength: what the tree's height asks for, more or less as the young trees
+/// did (deviations of 30 cm on 85 and 119 cm, 19 on 31).
+fn season_of(tree: &Tree) -> Season {
+    let sizes = &tree.site.sizes;
+    let mean =
+        within(sizes.height(tree.year) - sizes.height(tree.year - 1), LEADER_GROWS_M.0, LEADER_GROWS_M.1);
+    let deviation = (0.15 + 0.13 * mean).min(0.55 * mean);
+    let grown = tree.chance.bell(What::Leader, (AxisId(0), tree.year, 0), mean, deviation);
+    Season { mean, grown: within(grown * tree.traits.lengths, 0.25 * mean, 1.9 * mean) }
+}
+
+fn grow_leader(tree: &mut Tree, season: Season) {
     let (year, chance, push) = (tree.year, tree.chance, tree.site.push());
     if tree.top == 0 {
-        let piece = leader_piece(chance, year, season);
+        let piece = leader_piece(chance, year, season.grown);
         if let Some(leader) = tree.axes.first_mut() {
             leader.pieces.push(piece);
         }

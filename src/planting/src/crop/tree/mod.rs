@@ -33,6 +33,7 @@ pub mod cut;
 pub mod exact;
 pub mod grow;
 pub mod opinion;
+pub mod practice;
 pub mod shade;
 pub mod shape;
 mod shoots;
@@ -179,6 +180,8 @@ pub struct Tree {
     pub top: usize,
     /// Diameter of the trunk 30 cm above the union `[m]`.
     pub trunk_diameter: f64,
+    /// The last year after which wood was cut.
+    pub pruned: Option<u32>,
     traits: Traits,
     chance: Chance,
 }
@@ -191,10 +194,10 @@ impl Traits {
             crate::kit::order::within(value, least, most)
         };
         Traits {
-            limbs: drawn(0, 1.0, 0.32, 0.4, 1.8),
+            limbs: drawn(0, 1.0, 0.15, 0.6, 1.5),
             lengths: drawn(1, 1.0, 0.12, 0.7, 1.3),
             trunk: drawn(2, 1.0, 0.10, 0.75, 1.25),
-            limb_to_trunk: drawn(3, 1.65, 0.35, 1.05, 2.35),
+            limb_to_trunk: drawn(3, 2.05, 0.32, 1.3, 2.6),
         }
     }
 }
@@ -226,8 +229,8 @@ impl Tree {
         std::f64::consts::FRAC_PI_4 * squares
     }
 
-    /// Diameter of the leader at a distance along it `[m]`: six tenths of a line from the trunk to 7 mm at the tip, bent by
-    /// 0.85, and four tenths of what the limbs above ask for by the pipe rule (rule from memory, shares an assumption).
+    /// Diameter of the leader at a distance along it `[m]`: three quarters of a line from the trunk to 7 mm at the tip, bent by
+    /// 0.8, and one quarter of what the limbs above ask for by the pipe rule (rule from memory, shares an assumption).
     ///
     /// ```
     /// use planting::crop::tree::{grow::plant, site::Site};
@@ -238,7 +241,7 @@ impl Tree {
         let length = self.leader().map_or(0.0, Axis::length);
         let tip = LEADER_TIP_M.min(self.trunk_diameter);
         let left = if length > 0.0 { crate::kit::order::within(1.0 - at / length, 0.0, 1.0) } else { 1.0 };
-        let line = tip + (self.trunk_diameter - tip) * exact::power(left, 0.85);
+        let line = tip + (self.trunk_diameter - tip) * exact::power(left, 0.80);
         let (mut above, mut all) = (tip * tip, tip * tip);
         for limb in self.axes.iter().filter(|axis| axis.kind == Kind::Limb && axis.grows()) {
             let square = limb.diameter * limb.diameter;
@@ -247,7 +250,7 @@ impl Tree {
                 above += square;
             }
         }
-        0.6 * line + 0.4 * self.trunk_diameter * (above / all).sqrt()
+        0.75 * line + 0.25 * self.trunk_diameter * (above / all).sqrt()
     }
 
     /// Diameter of what an axis grows from, where it grows from it `[m]`.
@@ -257,6 +260,34 @@ impl Tree {
             Some(parent) => parent.diameter_at(axis.at),
             None => self.trunk_diameter,
         }
+    }
+
+    /// A number that differs between trees that differ in any bit: the same seed, site and cuts give the same number on
+    /// every platform. FNV-1a (Fowler, Noll & Vo), 64 bits.
+    ///
+    /// ```
+    /// use planting::crop::tree::{grow::plant, site::Site};
+    /// let site = Site::usual(1.0);
+    /// assert_eq!(plant(&site, 7).fingerprint(), plant(&site, 7).fingerprint());
+    /// assert_ne!(plant(&site, 7).fingerprint(), plant(&site, 8).fingerprint());
+    /// ```
+    pub fn fingerprint(&self) -> u64 {
+        let mut print = Fingerprint(0xcbf2_9ce4_8422_2325);
+        print.number(self.trunk_diameter);
+        for axis in &self.axes {
+            print.word(u64::from(axis.id.0));
+            print.word(u64::from(axis.born));
+            print.word(u64::from(axis.grows()));
+            [axis.at, axis.diameter].map(|number| print.number(number));
+            for piece in &axis.pieces {
+                [piece.length, piece.angle, piece.compass, piece.curl].map(|number| print.number(number));
+            }
+            for spur in &axis.spurs {
+                print.word(u64::from(spur.flowers));
+                [spur.at, spur.roll, spur.length].map(|number| print.number(number));
+            }
+        }
+        print.0
     }
 
     /// Takes axes out of the list for good, with all that grows from them.
@@ -276,6 +307,21 @@ impl Tree {
             axis.parent = axis.parent.and_then(|parent| places.get(parent).copied().flatten());
             stays
         });
+    }
+}
+
+/// A running FNV-1a sum.
+struct Fingerprint(u64);
+
+impl Fingerprint {
+    fn number(&mut self, number: f64) {
+        self.word(number.to_bits());
+    }
+
+    fn word(&mut self, word: u64) {
+        for byte in word.to_le_bytes() {
+            self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+        }
     }
 }
 

@@ -48,6 +48,8 @@ const INTO_NEXT: f64 = 0.7;
 const CROWDED: (f64, f64, f64) = (0.05, 30.0, 0.009);
 /// Side axes longer than this are forks `[m]` (assumption).
 const FORK_M: f64 = 0.24;
+/// What is left of a top that is shortened, at least `[m]`.
+const LEAST_LEFT_M: f64 = 0.12;
 /// Young trees may stand so much higher before they are lowered `[m]` (assumption).
 const YOUNG_LEADER_M: f64 = 0.30;
 
@@ -130,9 +132,9 @@ impl Work {
         if top <= limit {
             return;
         }
-        let over = length_slot(top - wire);
-        if self.tree.top != 0 {
-            return self.shorten_top(wire, over);
+        let reason = Message::new("The top stands {0} above the top wire.", [length_slot(top - wire)]);
+        if self.tree.top != 0 && self.shorten_above(self.tree.top, wire + 0.25, &reason) {
+            return;
         }
         // The side limb nearest to just above the wire that is clearly weaker than the leader there.
         let aim = wire + 0.10;
@@ -146,27 +148,23 @@ impl Work {
                 best = Some((off, axis.id, path.base()));
             }
         }
-        let reason = Message::new("The top stands {0} above the top wire.", [over]);
         if let Some((_, limb, at)) = best {
             self.make(Rule::Leader, Cut::Lower(limb), at, reason);
         } else if top > limit + 0.45 {
-            self.shorten_above(0, wire + 0.30, reason);
+            self.shorten_above(0, wire + 0.30, &reason);
         }
     }
 
-    fn shorten_top(&mut self, wire: f64, over: Slot) {
-        let reason = Message::new("The top stands {0} above the top wire.", [over]);
-        self.shorten_above(self.tree.top, wire + 0.25, reason);
-    }
-
-    /// Cuts an axis where it first passes a height.
-    fn shorten_above(&mut self, place: usize, height: f64, reason: Message) {
-        let Some((axis, path)) = self.tree.axes.get(place).zip(self.shape.path(place)) else { return };
+    /// Cuts an axis where it first passes a height; false where it starts above that or never passes it.
+    fn shorten_above(&mut self, place: usize, height: f64, reason: &Message) -> bool {
+        let Some((axis, path)) = self.tree.axes.get(place).zip(self.shape.path(place)) else { return false };
         let passed = path.points.iter().zip(&path.distances).find(|(point, _)| point.up > height);
-        if let Some((point, distance)) = passed {
-            let (cut, at) = (Cut::Shorten(axis.id, *distance), *point);
-            self.make(Rule::Leader, cut, at, reason);
-        }
+        let Some((point, distance)) = passed.filter(|(_, distance)| **distance >= LEAST_LEFT_M) else {
+            return false;
+        };
+        let (cut, at) = (Cut::Shorten(axis.id, *distance), *point);
+        self.make(Rule::Leader, cut, at, reason.clone());
+        true
     }
 
     /// Thicker than half of what it grows from, the worst first.

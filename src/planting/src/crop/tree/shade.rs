@@ -15,10 +15,10 @@ use super::shape::{Shape, TreePoint};
 use super::{Axis, Tree};
 use crate::kit::count::{as_number, whole_steps};
 
-/// Leaf area of a spur with its rosette `[m²]`: 7.5 leaves (measured on young trees) of some 15 cm² (assumption).
-const LEAF_ON_SPUR_M2: f64 = 0.0115;
-/// Leaf area of this season's shoots, on a metre `[1/m]` (assumption: a leaf of 20 cm² every 27 mm).
-const LEAF_ON_SHOOT_M: f64 = 0.075;
+/// Leaf area of a spur with its rosette `[m²]`: 7.5 leaves (measured on young trees) of some 24 cm² (assumption).
+const LEAF_ON_SPUR_M2: f64 = 0.018;
+/// Leaf area of this season's shoots, on a metre `[1/m]` (assumption: a leaf of 24 cm² every 27 mm).
+const LEAF_ON_SHOOT_M: f64 = 0.09;
 /// Side of a box `[m]`.
 const BOX_M: f64 = 0.25;
 /// The most boxes along any side.
@@ -120,20 +120,16 @@ impl Shade {
                     self.across,
                     self.along,
                 );
-                let mut coming = vec![1.0; floor];
-                for layer in (0..self.layers).rev() {
-                    let (start, end) = (layer * floor, (layer + 1) * floor);
-                    let (Some(half), Some(light)) = (halves.get(start..end), self.light.get_mut(start..end))
-                    else {
-                        continue;
-                    };
-                    let mut middle = coming;
-                    for ((coming, half), light) in middle.iter_mut().zip(half).zip(light) {
-                        *coming *= half;
-                        *light += *coming / rays;
-                        *coming *= half;
+                let (mut coming, mut leaving) = (vec![1.0; floor], vec![1.0; floor]);
+                for (light, half) in self.light.chunks_mut(floor).zip(halves.chunks(floor)).rev() {
+                    shift.move_on(&leaving, &mut coming);
+                    for (((coming, leaving), half), light) in
+                        coming.iter().zip(&mut leaving).zip(half).zip(light)
+                    {
+                        let middle = coming * half;
+                        *light += middle / rays;
+                        *leaving = middle * half;
                     }
-                    coming = shift.moved(&middle, self.across);
                 }
             }
         }
@@ -173,11 +169,11 @@ fn wrapped(steps: f64, boxes: usize) -> usize {
     whole_steps(steps - count * (steps / count).floor(), 1.0).min(boxes.saturating_sub(1))
 }
 
-/// How far a ray moves from one layer to the next: whole boxes and the rest, in a plane that repeats.
+/// How far a ray moves from one layer to the next, in a plane that repeats: for each box, the four boxes above that its light
+/// comes through, and their shares.
 struct Shift {
-    whole: (usize, usize),
-    rest: (f64, f64),
-    along: usize,
+    from: Vec<[usize; 4]>,
+    shares: [f64; 4],
 }
 
 impl Shift {
@@ -188,33 +184,23 @@ impl Shift {
             let whole = whole_steps(moved, 1.0).min(boxes.saturating_sub(1));
             (whole, crate::kit::order::within(moved - as_number(whole), 0.0, 1.0))
         };
-        let (column, rest_across) = part(across, columns);
-        let (row, rest_along) = part(along, rows);
-        Shift { whole: (column, row), rest: (rest_across, rest_along), along: rows }
-    }
-
-    /// The light as it comes into the layer below, shared between the four boxes a shifted box lies over.
-    fn moved(&self, light: &[f64], columns: usize) -> Vec<f64> {
-        let (fx, fy) = self.rest;
-        let mut moved = Vec::with_capacity(light.len());
-        for row in 0..self.along {
-            let line = |row: usize| {
-                let start = row % self.along * columns;
-                light.get(start..start + columns).unwrap_or_default()
-            };
-            let (near, far) = (line(row + self.whole.1), line(row + self.whole.1 + 1));
-            let sums = turned(near, self.whole.0)
-                .zip(turned(near, self.whole.0 + 1))
-                .zip(turned(far, self.whole.0).zip(turned(far, self.whole.0 + 1)));
-            moved.extend(sums.map(|((a, b), (c, d))| {
-                (a * (1.0 - fx) + b * fx) * (1.0 - fy) + (c * (1.0 - fx) + d * fx) * fy
-            }));
+        let ((column, right), (row, on)) = (part(across, columns), part(along, rows));
+        let place = |x: usize, y: usize| y % rows * columns + x % columns;
+        let mut from = Vec::with_capacity(columns * rows);
+        for y in row..row + rows {
+            for x in column..column + columns {
+                from.push([place(x, y), place(x + 1, y), place(x, y + 1), place(x + 1, y + 1)]);
+            }
         }
-        moved
+        let (left, back) = (1.0 - right, 1.0 - on);
+        Shift { from, shares: [left * back, right * back, left * on, right * on] }
     }
-}
 
-/// A line that repeats, from a place on.
-fn turned(line: &[f64], by: usize) -> impl Iterator<Item = f64> {
-    line.iter().copied().cycle().skip(by).take(line.len())
+    /// The light as it comes into the layer below.
+    fn move_on(&self, light: &[f64], below: &mut [f64]) {
+        for (below, from) in below.iter_mut().zip(&self.from) {
+            let parts = from.iter().zip(self.shares);
+            *below = parts.map(|(place, share)| share * light.get(*place).copied().unwrap_or(1.0)).sum();
+        }
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::chance::{Chance, Key, What};
 use super::exact::power;
-use super::grow::Lit;
+use super::grow::{Lit, Season};
 use super::site::Nursery;
 use super::{Axis, Kind, Life, Piece, Spur, Tree, degrees};
 use crate::kit::order::within;
@@ -11,8 +11,9 @@ use crate::kit::order::within;
 /// 1.21 m).
 const LEADER_SITE_M: f64 = 1.0 / 26.0;
 /// Share of those buds that become long limbs after a season of 1 m, and how that falls in weaker seasons: 44 % of buds in
-/// the season the leader grew 119 cm, 4 % in that of 31 cm (young trees; the power between is a fit through the two).
-const LONG_SHARE: (f64, f64) = (0.34, 1.5);
+/// the season the leader grew 119 cm, 4 % in that of 31 cm (young trees; the power between is a fit through the two). What one
+/// tree grows more or less than is usual for the season counts half (assumption).
+const LONG_SHARE: (f64, f64) = (0.32, 1.5);
 /// Share of the other buds that become shoots of 5 to 20 cm (young trees: 14 to 15 % of all).
 const MIDDLE_SHARE: f64 = 0.17;
 /// Length of long limbs in their first year after a season of 1 m `[m]`, and how that falls: 67 ± 23 cm in the strong
@@ -82,7 +83,7 @@ fn last_year(axis: &Axis, year: u32) -> Option<(f64, f64)> {
 
 /// Buds on the leader's last year's wood: long limbs where the season is strong, more of them toward the top; shoots of a
 /// hand's length; spurs.
-pub(super) fn from_leader(tree: &mut Tree, season: f64) {
+pub(super) fn from_leader(tree: &mut Tree, season: Season) {
     let Some(leader) = tree.axes.first().filter(|leader| leader.grows()) else { return };
     let Some((start, length)) = last_year(leader, tree.year) else { return };
     // Nursery wood has branched already, but for its end.
@@ -94,22 +95,26 @@ pub(super) fn from_leader(tree: &mut Tree, season: f64) {
     let (from, whole) =
         if nursery { (1.15_f64.min(start + length), start + length - 1.15) } else { (start, length) };
     let (id, year, chance) = (leader.id, tree.year, tree.chance);
-    let share = within(LONG_SHARE.0 * power(season, LONG_SHARE.1) * tree.traits.limbs, 0.0, 0.8);
-    let mean = LONG_LENGTH.0 * power(season, LONG_LENGTH.1) * tree.traits.lengths;
+    let share = within(
+        LONG_SHARE.0 * power(season.mean * season.grown, LONG_SHARE.1 / 2.0) * tree.traits.limbs,
+        0.0,
+        0.8,
+    );
+    let mean = LONG_LENGTH.0 * power(season.grown, LONG_LENGTH.1);
     let mut spurs = Vec::new();
     let mut number = 0;
     let mut last_limb = f64::MIN;
     while as_f64(number) * LEADER_SITE_M < whole {
         let key = (id, year, number);
-        let at = from + (as_f64(number) + 0.5) * LEADER_SITE_M;
+        let at = from + ((as_f64(number) + 0.5) * LEADER_SITE_M).min(0.95 * whole);
         let height = (at - from) / whole.max(LEADER_SITE_M);
         let chosen = chance.even(What::Site, (id, year, number + 1000));
         // Nearer to the top more buds grow long (assumption: 0.4 to 1.6 of the mean).
         let long = chosen < share * (0.4 + 1.2 * height) && at - last_limb > LEAST_APART_M;
         if long {
             last_limb = at;
-            let drawn = chance.bell(What::Shoot, key, 1.0, 0.30) * mean * (0.85 + 0.3 * height);
-            let angle = chance.bell(What::Shoot, (id, year, number + 1000), 79.0 - 10.0 * height, 14.0);
+            let drawn = chance.bell(What::Shoot, key, 1.0, 0.24) * mean * (0.85 + 0.3 * height);
+            let angle = chance.bell(What::Shoot, (id, year, number + 1000), 77.0 - 10.0 * height, 20.0);
             add(
                 tree,
                 &Shoot {
@@ -161,48 +166,59 @@ fn spur_length(chance: Chance, key: Key, middle: bool) -> f64 {
     }
 }
 
-/// From the third year on, spurs on the leader wake and grow out where no limb stands near; this fills the tree and replaces
-/// what is cut (assumption throughout).
-pub(super) fn from_leader_spurs(tree: &mut Tree, lit: &Lit) {
-    if tree.year < 3 {
-        return;
-    }
-    let Some(leader) = tree.axes.first() else { return };
+/// Spurs on the leader and sleeping buds of its old wood wake and grow out: now and then on a tree nobody cuts (young trees:
+/// 0.4 a year over 20 cm), often in the year after pruning where no limb stands near, which fills the tree and replaces what
+/// is cut (assumption).
+pub(super) fn from_old_leader(tree: &mut Tree, lit: &Lit) {
+    let Some(leader) = tree.axes.first().filter(|_| tree.year >= 2) else { return };
     let (chance, year, push) = (tree.chance, tree.year, tree.site.push());
+    let light = lit.middle(0);
+    let was_cut = tree.pruned.is_some_and(|cut| cut + 1 == year);
+    let (rare, often) = (0.02 * (0.5 + 0.5 * push * push), 0.24 * (0.5 + 0.5 * push * push));
     let limbs: Vec<f64> =
         tree.axes.iter().filter(|axis| axis.kind == Kind::Limb && axis.grows()).map(|axis| axis.at).collect();
-    let light = lit.middle(0);
-    let mut woken = Vec::new();
-    for spur in &leader.spurs {
-        let crowded = limbs.iter().any(|at| (at - spur.at).abs() < 0.05);
-        let most = if crowded { 0.015 } else { 0.10 } * (0.5 + 0.6 * push * push);
-        if spur.born < year && chance.even(What::Waking, (leader.id, year, spur.number)) < most {
-            woken.push(*spur);
+    let is_bare = |at: f64, within_m: f64| limbs.iter().all(|limb| (limb - at).abs() >= within_m);
+    // Where it stands, its number, and where it points.
+    let mut woken: Vec<(f64, u32, f64)> = Vec::new();
+    for spur in leader.spurs.iter().filter(|spur| spur.born < year) {
+        let likely = if was_cut && is_bare(spur.at, 0.05) { often } else { rare };
+        if chance.even(What::Waking, (leader.id, year, spur.number)) < likely {
+            woken.push((spur.at, spur.number, spur.roll));
         }
     }
-    for spur in woken {
-        let key = (leader_id(tree), year, spur.number);
-        let length =
-            chance.bell(What::Waking, key, 0.30, 0.09) * push * (0.55 + 0.6 * light) * tree.traits.lengths;
-        let angle = within(chance.bell(What::Waking, (key.0, key.1 + 100, key.2), 78.0, 11.0), 40.0, 110.0);
+    let (mut at, mut number) = (LOWEST_SLEEPER_M, FIRST_SLEEPER);
+    let old_wood = leader.length() - leader.pieces.last().map_or(0.0, |piece| piece.length);
+    while was_cut && at < old_wood {
+        let likely = 0.35 * often * within((light - 0.15) / 0.25, 0.0, 1.0);
+        if is_bare(at, 0.08) && chance.even(What::Waking, (leader.id, year, number)) < likely {
+            woken.push((at, number, turned(chance, (leader.id, 0, number), as_f64(number))));
+        }
+        at += SLEEPERS_APART_M;
+        number += 1;
+    }
+    let (id, lengths) = (leader.id, tree.traits.lengths);
+    for (at, number, compass) in woken {
+        let length = chance.bell(What::Waking, (id, year + 200, number), 0.32, 0.10);
+        let angle = within(chance.bell(What::Waking, (id, year + 100, number), 78.0, 11.0), 40.0, 110.0);
         let shoot = Shoot {
             parent: 0,
-            at: spur.at,
-            place: 10_000 + spur.number,
-            length: within(length, 0.08, 0.9),
+            at,
+            place: 10_000 + number,
+            length: within(length * push * (0.55 + 0.6 * light) * lengths, 0.08, 0.9),
             angle: degrees(angle),
-            compass: spur.roll,
+            compass,
         };
         add(tree, &shoot);
         if let Some(leader) = tree.axes.first_mut() {
-            leader.spurs.retain(|known| known.number != spur.number);
+            leader.spurs.retain(|known| known.number != number);
         }
     }
 }
 
-fn leader_id(tree: &Tree) -> super::AxisId {
-    tree.axes.first().map_or(super::AxisId(0), |leader| leader.id)
-}
+/// Sleeping buds of old leader wood: the lowest `[m]`, how far apart `[m]`, and the number of the first.
+const LOWEST_SLEEPER_M: f64 = 0.60;
+const SLEEPERS_APART_M: f64 = 0.10;
+const FIRST_SLEEPER: u32 = 500_000;
 
 /// One to three shoots from a stub cut last winter (number from memory, sizes an assumption): the first flatter, longer where
 /// the tree is strong.
@@ -266,7 +282,7 @@ pub(super) fn from_limbs(tree: &mut Tree, lit: &Lit) {
             let at = start + ((as_f64(number) + 0.5) * step).min(length * 0.98);
             let out = (at - start) / length;
             let drawn = chance.even(What::Lateral, key);
-            let side = (0.028 + 0.02 * (push - 1.0) + if out > 0.8 { 0.04 } else { 0.0 }) * light;
+            let side = (0.036 + 0.03 * (push - 1.0) + if out > 0.8 { 0.04 } else { 0.0 }) * light;
             let roll = turned(chance, key, as_f64(number));
             if drawn < side {
                 sides.push(side_axis(chance, key, Side { place, at, out, roll, push, light, parent_angle }));
@@ -336,7 +352,7 @@ pub(super) fn from_backs(tree: &mut Tree, lit: &Lit) {
             continue;
         }
         let cut = axis.shortened.is_some_and(|cut| cut + 1 == year);
-        let likely = 0.06 * push * push * if cut { 3.0 } else { 1.0 } * (0.4 + 0.6 * lit.middle(place));
+        let likely = 0.10 * push * push * if cut { 3.0 } else { 1.0 } * (0.4 + 0.6 * lit.middle(place));
         let key = (axis.id, year, 0);
         if chance.even(What::Upright, key) < likely {
             let compass = axis.pieces.first().map_or(0.0, |piece| piece.compass);

@@ -7,14 +7,14 @@ use super::{Axis, Kind, Life, Piece, Tree, degrees};
 use crate::kit::order::within;
 
 /// What a year's growth of an axis has of the year's before `[–]` (assumption).
-const DWINDLING: f64 = 0.60;
+const DWINDLING: f64 = 0.55;
 /// Diameter of a limb two seasons after it grew: `L = 41.3 d^1.17`, both in cm (young trees, r² 0.50, n 147), so that
 /// `d = (L ÷ 41.3)^0.855`.
 const LENGTH_ON_DIAMETER: (f64, f64) = (41.3, 1.17);
 /// Share of that diameter in a limb's first and second winter (assumption).
 const EARLY_SHARES: [f64; 2] = [0.62, 0.82];
-/// What a limb adds to its diameter in later years `[m]`: 2.3 mm, a little less each year, 1 mm at least (assumption).
-const RING: (f64, f64, f64) = (0.0023, 0.000_12, 0.001);
+/// What a limb adds to its diameter in later years `[m]`: 2.1 mm, a little less each year, 0.9 mm at least (assumption).
+const RING: (f64, f64, f64) = (0.0021, 0.000_12, 0.0009);
 /// Diameter of a limb against the root of its side axes' squares, at least `[–]` (assumption below the pipe rule's 1).
 const PIPE: f64 = 0.82;
 /// Where a limb's wood comes to lie under its fruit, from the vertical `[°]`: grown limbs were measured at 0 ± 8° to the
@@ -37,7 +37,7 @@ pub(super) fn extend(tree: &mut Tree, lit: &Lit) {
         let fresh = axis.pieces.last().is_some_and(|piece| piece.year + 1 == year);
         let kind = if axis.kind == Kind::Side { 0.7 } else { 1.0 };
         // Beyond the spread that the tree's size gives it an axis hardly grows on.
-        let reach = within(1.6 - axis.length() / half_spread.max(0.1), 0.25, 1.0);
+        let reach = within(1.3 - axis.length() / half_spread.max(0.1), 0.2, 1.0);
         let drawn = chance.bell(What::Extension, (axis.id, year, 0), 1.0, 0.28);
         let grown = axis.first_length
             * power(DWINDLING, f64::from(age))
@@ -66,22 +66,21 @@ pub(super) fn extend(tree: &mut Tree, lit: &Lit) {
     }
 }
 
-/// Spurs flower or don't, grow a little, and are lost: 20 % a year in their first three years, 3.5 % later, more in deep shade
+/// Spurs flower or don't, grow a little, and are lost: 5 % in their first winter, 20 % a year in the next three, 3.5 % later, more in deep shade
 /// (assumption, set so that 30 on a metre become the 13 of the grown trees).
 pub(super) fn age_spurs(tree: &mut Tree, lit: &Lit) {
     let (year, chance, floral) = (tree.year, tree.chance, tree.site.floral_share);
     for (place, axis) in tree.axes.iter_mut().enumerate() {
         let (id, light) = (axis.id, lit.middle(place));
         // Below three tenths of the open light hardly a flower bud forms.
-        let lit_share = within((light - 0.15) / 0.30, 0.0, 1.0);
+        let lit_share = within((light - 0.10) / 0.25, 0.0, 1.0);
         axis.spurs.retain_mut(|spur| {
             let age = year - spur.born;
-            let lost = if age == 0 {
-                0.0
-            } else if age <= 3 {
-                0.20
-            } else {
-                0.035
+            let lost = match age {
+                0 => 0.0,
+                1 => 0.05,
+                2..=4 => 0.20,
+                _ => 0.035,
             } + if light < 0.3 && age > 0 { 0.10 } else { 0.0 };
             if chance.even(What::Spur, (id, year, spur.number + 500_000)) < lost {
                 return false;
@@ -139,10 +138,12 @@ pub(super) fn thicken(tree: &mut Tree, lit: &Lit) {
         if axis.grows() {
             let wood = axis.length() + carried.get(place).copied().unwrap_or(0.0);
             let natural =
-                natural_diameter(axis, year, chance.bell(What::Thickness, (axis.id, 0, 0), 1.0, 0.20));
+                natural_diameter(axis, year, chance.bell(What::Thickness, (axis.id, 0, 0), 1.0, 0.13));
             let age = f64::from(year - axis.born);
-            let ring =
-                (RING.0 - RING.1 * age).max(RING.2) * push * lit.middle(place) * within(wood / 0.9, 0.4, 2.2);
+            let ring = (RING.0 - RING.1 * age).max(RING.2)
+                * push
+                * (0.4 + 0.6 * lit.middle(place))
+                * within(wood / 0.45, 0.5, 2.6);
             let thicker =
                 if year - axis.born > 2 { axis.diameter + ring } else { axis.diameter.max(natural) };
             let fed = PIPE * squares.get(place).copied().unwrap_or(0.0_f64).sqrt();
