@@ -62,7 +62,6 @@ impl Chance {
     }
 
     fn turn(self, what: What, key: Key, turn: u32) -> f64 {
-        #[expect(clippy::cast_possible_truncation, reason = "the upper half of the bits")]
         let upper = (self.bits(what, key, turn) >> 32) as u32;
         f64::from(upper) / 4_294_967_296.0
     }
@@ -75,7 +74,6 @@ impl Chance {
 
     /// The name of a new axis.
     pub(super) fn name(self, parent: AxisId, year: u32, place: u32) -> AxisId {
-        #[expect(clippy::cast_possible_truncation, reason = "the upper half of the bits")]
         let name = (self.bits(What::Name, (parent, year, place), 0) >> 32) as u32;
         // 0 is the leader's.
         AxisId(name.max(1))

@@ -148,7 +148,7 @@ impl Tree {
 
     /// Length of all wood, stubs included `[m]`.
     pub fn wood(&self) -> f64 {
-        self.axes.iter().map(Axis::length).sum()
+        self.axes.iter().fold(0.0, |sum, axis| sum + axis.length())
     }
 
     fn take_off(&mut self, place: usize) -> u32 {

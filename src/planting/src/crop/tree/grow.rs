@@ -178,7 +178,7 @@ fn season_of(tree: &Tree) -> Season {
         within(sizes.height(tree.year) - sizes.height(tree.year - 1), LEADER_GROWS_M.0, LEADER_GROWS_M.1);
     let deviation = (0.15 + 0.13 * mean).min(0.55 * mean);
     let grown = tree.chance.bell(What::Leader, (AxisId(0), tree.year, 0), mean, deviation);
-    Season { mean, grown: within(grown * tree.traits.lengths, 0.25 * mean, 1.9 * mean) }
+    Season { mean, grown: within(grown * tree.traits.lengths, 0.40 * mean, 1.9 * mean) }
 }
 
 fn grow_leader(tree: &mut Tree, season: Season) {

@@ -132,7 +132,7 @@ pub struct Axis {
 impl Axis {
     /// Its length `[m]`.
     pub fn length(&self) -> f64 {
-        self.pieces.iter().map(|piece| piece.length).sum()
+        self.pieces.iter().fold(0.0, |sum, piece| sum + piece.length)
     }
 
     /// Whether it grows.
@@ -220,12 +220,8 @@ impl Tree {
 
     /// Section of all limbs at their base `[m²]`.
     pub fn limb_area(&self) -> f64 {
-        let squares: f64 = self
-            .axes
-            .iter()
-            .filter(|axis| axis.kind == Kind::Limb && axis.grows())
-            .map(|axis| axis.diameter * axis.diameter)
-            .sum();
+        let limbs = self.axes.iter().filter(|axis| axis.kind == Kind::Limb && axis.grows());
+        let squares = limbs.fold(0.0, |sum, axis| sum + axis.diameter * axis.diameter);
         std::f64::consts::FRAC_PI_4 * squares
     }
 
@@ -273,18 +269,18 @@ impl Tree {
     /// ```
     pub fn fingerprint(&self) -> u64 {
         let mut print = Fingerprint(0xcbf2_9ce4_8422_2325);
-        print.number(self.trunk_diameter);
+        print.numbers(&[self.trunk_diameter]);
         for axis in &self.axes {
             print.word(u64::from(axis.id.0));
             print.word(u64::from(axis.born));
             print.word(u64::from(axis.grows()));
-            [axis.at, axis.diameter].map(|number| print.number(number));
+            print.numbers(&[axis.at, axis.diameter]);
             for piece in &axis.pieces {
-                [piece.length, piece.angle, piece.compass, piece.curl].map(|number| print.number(number));
+                print.numbers(&[piece.length, piece.angle, piece.compass, piece.curl]);
             }
             for spur in &axis.spurs {
                 print.word(u64::from(spur.flowers));
-                [spur.at, spur.roll, spur.length].map(|number| print.number(number));
+                print.numbers(&[spur.at, spur.roll, spur.length]);
             }
         }
         print.0
@@ -314,8 +310,10 @@ impl Tree {
 struct Fingerprint(u64);
 
 impl Fingerprint {
-    fn number(&mut self, number: f64) {
-        self.word(number.to_bits());
+    fn numbers(&mut self, numbers: &[f64]) {
+        for number in numbers {
+            self.word(number.to_bits());
+        }
     }
 
     fn word(&mut self, word: u64) {

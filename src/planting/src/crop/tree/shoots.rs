@@ -174,7 +174,7 @@ pub(super) fn from_old_leader(tree: &mut Tree, lit: &Lit) {
     let (chance, year, push) = (tree.chance, tree.year, tree.site.push());
     let light = lit.middle(0);
     let was_cut = tree.pruned.is_some_and(|cut| cut + 1 == year);
-    let (rare, often) = (0.02 * (0.5 + 0.5 * push * push), 0.24 * (0.5 + 0.5 * push * push));
+    let (rare, often) = (0.02 * (0.5 + 0.5 * push * push), 0.42 * (0.5 + 0.5 * push * push));
     let limbs: Vec<f64> =
         tree.axes.iter().filter(|axis| axis.kind == Kind::Limb && axis.grows()).map(|axis| axis.at).collect();
     let is_bare = |at: f64, within_m: f64| limbs.iter().all(|limb| (limb - at).abs() >= within_m);
@@ -198,7 +198,7 @@ pub(super) fn from_old_leader(tree: &mut Tree, lit: &Lit) {
     }
     let (id, lengths) = (leader.id, tree.traits.lengths);
     for (at, number, compass) in woken {
-        let length = chance.bell(What::Waking, (id, year + 200, number), 0.32, 0.10);
+        let length = chance.bell(What::Waking, (id, year + 200, number), 0.36, 0.11);
         let angle = within(chance.bell(What::Waking, (id, year + 100, number), 78.0, 11.0), 40.0, 110.0);
         let shoot = Shoot {
             parent: 0,

@@ -85,7 +85,7 @@ impl Sizes {
         for year in 0..=MOST_YEARS {
             let years = f64::from(year);
             if year > 0 {
-                let grown = growth.iter().nth((year - 1) as usize).or(growth.last());
+                let grown = growth.get((year - 1) as usize).or(growth.last());
                 height += scale * grown.copied().unwrap_or_default();
             }
             let area =
