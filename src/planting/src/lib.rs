@@ -17,6 +17,7 @@
 //! | rootstocks, growth, crowns, fill, yearly excess | [`canopy`] |
 //! | posts, wires, row ends, counts | [`trellis`] |
 //! | sun, sky, shade, light in the crowns and on the ground | [`light`] |
+//! | crop load, thinning, pruning, a tree to prune | [`crop`] |
 //! | field, crowns and trellis together, computed at every step | [`ground`] |
 //! | all rooms in one call | [`fn@plan`] |
 //! | what cures a finding, tried on the whole plan | [`remedies`] |
@@ -38,6 +39,7 @@
 
 pub mod block;
 pub mod canopy;
+pub mod crop;
 pub mod ground;
 pub mod kit;
 pub mod link;
