@@ -37,6 +37,7 @@
 
 pub mod block;
 pub mod canopy;
+pub mod change;
 pub mod ground;
 pub mod kit;
 pub mod link;
