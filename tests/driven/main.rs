@@ -28,6 +28,7 @@ mod refusals;
 mod rooms;
 mod senses;
 mod sharing;
+mod touch;
 mod year;
 
 fn main() -> ExitCode {
@@ -37,6 +38,7 @@ fn main() -> ExitCode {
         measuring::CASES,
         controls::CASES,
         handles::CASES,
+        touch::CASES,
         refusals::CASES,
         keeping::CASES,
         care::CASES,

@@ -2,7 +2,8 @@
 //! a figure of the ground comes about, what its rules find, what is known of a rootstock. A room's own come with the room.
 
 use planting::canopy::stock::Stock;
-use planting::{Advice, Ground, Note, Rootstock, Working, ground};
+use planting::change::{self, Land};
+use planting::{Advice, Ground, Message, Note, Rootstock, Working, ground};
 
 /// What is behind the door.
 #[derive(Clone, Copy)]
@@ -17,6 +18,10 @@ pub(crate) struct Words {
     pub(crate) advice: fn(&Ground) -> Vec<Advice>,
     /// What is known of a rootstock.
     pub(crate) stock: fn(Rootstock) -> Stock,
+    /// What a change did.
+    pub(crate) told: fn(&Ground, &Ground, Land) -> Vec<Message>,
+    /// What is seen before anything has been changed.
+    pub(crate) seen: fn(&Ground) -> Vec<Message>,
 }
 
 door!(
@@ -27,6 +32,8 @@ door!(
         working: Ground::working,
         advice: Ground::advice,
         stock: Rootstock::stock,
+        told: change::told,
+        seen: change::seen,
     }
 );
 
