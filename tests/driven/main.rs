@@ -29,6 +29,7 @@ mod remedies;
 mod rooms;
 mod senses;
 mod sharing;
+mod touch;
 mod year;
 
 fn main() -> ExitCode {
@@ -38,6 +39,7 @@ fn main() -> ExitCode {
         measuring::CASES,
         controls::CASES,
         handles::CASES,
+        touch::CASES,
         refusals::CASES,
         keeping::CASES,
         care::CASES,

@@ -216,14 +216,19 @@ pub(crate) fn the_menu_works_by_keyboard(visit: &Visit) -> Result<()> {
 
 /// Holds a part of the page, a selector in quotes or `document`, against the rules of WCAG 2.2 AA that a program can check.
 pub(crate) fn barriers(visit: &Visit, page: &str, part: &str) -> Result<()> {
-    let axe = std::fs::read_to_string(xtask::npm::tool(xtask::npm::AXE)?.join("axe.min.js"))?;
-    // Past the page's policy, as a debugger may.
-    visit.browser.command("Runtime.evaluate", json!({ "expression": axe }))?;
+    bring_axe(visit)?;
     let faults: Vec<Value> = visit.browser.js(&format!(
         "const {{ violations }} = await axe.run({part}, {{ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] }});
          return violations.map(({{ id, nodes }}) => [id, nodes.slice(0, 4).map((node) => [node.target, node.failureSummary])]);",
     ))?;
     ensure!(faults.is_empty(), "{page}: {faults:#?}");
+    Ok(())
+}
+
+/// Brings axe into the page, past the page's policy, as a debugger may.
+pub(crate) fn bring_axe(visit: &Visit) -> Result<()> {
+    let axe = std::fs::read_to_string(xtask::npm::tool(xtask::npm::AXE)?.join("axe.min.js"))?;
+    visit.browser.command("Runtime.evaluate", json!({ "expression": axe }))?;
     Ok(())
 }
 

@@ -54,13 +54,13 @@ pub mod wording;
 pub use board::geometry::{Bounds, Direction, Line, Point, Projection, Size, Span, Spot};
 pub use board::path::{Path, Step};
 pub use board::sheet::{self, Handle, Held, LayerName, Mark, Sheet};
-pub use board::{Board, Frame, ScaleChoice, scale};
+pub use board::{Board, Frame, Lit, ScaleChoice, scale};
 pub use dispatch::{draw, draw_with, over, sheet_set};
 pub use light::{Daylight, draw_pair, draw_years};
 pub use measure::Units;
 pub use packet::{order_list, title_block};
 pub use view::View;
-pub use views::{Asks, DrawnTree, Overlay, Plain, Shown, Subject};
+pub use views::{Asks, DrawnTree, Overlay, Plain, Shown, Subject, trace};
 
 pub use views::elevation::draw as draw_elevation;
 pub use views::plan::draw as draw_plan;

@@ -39,6 +39,7 @@
 
 pub mod block;
 pub mod canopy;
+pub mod change;
 pub mod crop;
 pub mod ground;
 pub mod kit;

@@ -35,6 +35,8 @@ pub struct Chapter {
     pub lit: bool,
     /// The figures that lead.
     pub headlines: &'static [Headline],
+    /// Keys of the inputs that come first: the few that are enough for a first visit. All others stand folded, in their groups.
+    pub firsts: &'static [&'static str],
     /// Keys of the figures spoken when the plan stands still, after the trees on the reader's unit of land.
     pub spoken: &'static [&'static str],
     /// Keys of the groups of inputs that stand open; the others are folded.
@@ -114,8 +116,9 @@ macro_rules! rooms {
                     wide("clear_alley", "Clear alley"),
                     wide("yearly_excess_share", "Growth beyond its space"),
                 ],
+                firsts: &["in_row_spacing", "row_width", "rootstock", "tree_height", "wire_heights"],
                 spoken: &["trees_in_block", "canopy_fill", "years_to_fill"],
-                opens: &["spacing", "trees"],
+                opens: &[],
                 codes: &[[1, 32], [200, 223]],
                 file: None,
             }
@@ -132,8 +135,9 @@ macro_rules! rooms {
                     wide("light_self_shading", "Of the most it could"),
                     density(false),
                 ],
+                firsts: &["in_row_spacing", "row_width", "canopy_width", "tree_height"],
                 spoken: &["light_intercepted", "crown_under_flowering_light", "light_lowest_third"],
-                opens: &["spacing", "light"],
+                opens: &["light"],
                 codes: &[[33, 63]],
                 file: Some("light"),
             }
@@ -190,6 +194,13 @@ mod tests {
             for key in headlines.chain(chapter.spoken.iter().copied()) {
                 assert!(plan.figure(key).is_some(), "{}: there is no figure {key}", chapter.key);
             }
+        }
+    }
+
+    #[test]
+    fn every_input_that_comes_first_is_there() {
+        for key in CHAPTERS.iter().flat_map(|chapter| chapter.firsts) {
+            assert!(crate::parameter(key).is_some(), "there is no input {key}");
         }
     }
 

@@ -109,6 +109,8 @@ const SYSTEM: Parameter = Parameter {
     label: "Training system",
     group: TREES,
     follows_system: false,
+    view: "section",
+    scale: None,
     kind: Kind::Choice(ChoiceList {
         options: options::<TrainingSystem>,
         get: |scenario: &Scenario| scenario.system.key(),

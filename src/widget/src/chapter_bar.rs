@@ -1,4 +1,4 @@
-//! The bar of chapters over the drawings, and what is said of the chapter turned to.
+//! The bar of chapters in the head, the switch over lit drawings, and what is said of the chapter turned to.
 
 use crate::chapter::Chapter;
 use crate::desk::Desk;
@@ -8,7 +8,7 @@ use crate::signal::Derived;
 use drafting::Daylight;
 use web_sys::Event;
 
-/// The bar that turns from chapter to chapter, and in the light from season to hour.
+/// The bar that turns from chapter to chapter.
 pub(crate) fn chapter_bar(desk: Desk) -> Piece {
     let chapters = Chapter::all().map(|chapter| {
         button("rl-chapter")
@@ -20,13 +20,17 @@ pub(crate) fn chapter_bar(desk: Desk) -> Piece {
             .on("click", move |_: Event| desk.chapter.set(chapter))
             .text(chapter.label())
     });
-    let daylight = classed("div", "rl-switch rl-daylight")
+    classed("nav", "rl-chapters").set("aria-label", "Chapters").with_all(chapters.collect())
+}
+
+/// The switch between the light of the season and of an hour, in chapters whose drawings are lit.
+pub(crate) fn daylight_switch(desk: Desk) -> Piece {
+    classed("div", "rl-switch rl-daylight")
         .set("role", "group")
         .set("aria-label", "Light shown")
         .marked("hidden", move || !desk.chapter.get().is_lit())
         .with(side(desk, Daylight::Season, "season", "Season"))
-        .with(side(desk, Daylight::Hour, "hour", "Date and hour"));
-    classed("nav", "rl-chapters").set("aria-label", "Chapters").with_all(chapters.collect()).with(daylight)
+        .with(side(desk, Daylight::Hour, "hour", "Date and hour"))
 }
 
 fn side(desk: Desk, light: Daylight, key: &str, name: &str) -> Piece {

@@ -7,6 +7,7 @@
 use crate::chapter::Chapter;
 use crate::dial::{Dial, ItemKey};
 use crate::glossary::TradeWord;
+use crate::hand::Hand;
 use crate::history::{History, Steps};
 use crate::outcomes::{self, Results};
 use crate::reactive::*;
@@ -124,6 +125,8 @@ pub(crate) struct Desk {
     pub(crate) storage_key: Owned<Option<String>>,
     /// The word of the trade being explained, and where.
     pub(crate) word: State<Option<Word>>,
+    /// What a hand does to the plan.
+    pub(crate) hand: Hand,
     /// Grows with every change that is not an edit of one field: undo, redo, reset, a new system.
     pub(crate) turned: State<u32>,
     host: Owned<HtmlElement>,
@@ -202,6 +205,7 @@ impl Desk {
             own: State::new(None),
             storage_key: Owned::new(None),
             word: State::new(None),
+            hand: Hand::new(),
             turned: State::new(0),
             host: Owned::new(host),
             history: Owned::new(history),
@@ -329,6 +333,7 @@ impl Desk {
         }
         self.look_away();
         self.history.try_update_value(|history| history.touch(item_key, &before, js_sys::Date::now()));
+        self.hand.begin(item_key, || self.ground.get_untracked());
         self.pending.set_value(Some(after));
         if self.frame.try_update_value(|frame| frame.is_none()) == Some(true) {
             let desk = *self;
@@ -341,6 +346,7 @@ impl Desk {
         self.flush();
         let now = self.scenario.get_untracked();
         self.history.try_update_value(|history| history.settle(&now, js_sys::Date::now()));
+        self.hand.rest();
         self.tell_steps();
     }
 
@@ -428,6 +434,7 @@ impl Desk {
         self.settle();
         let now = self.scenario.get_untracked();
         if let Some(scenario) = self.history.try_update_value(|history| go(history, &now)).flatten() {
+            self.hand.step(self.ground.get_untracked());
             self.scenario.set(scenario);
         }
         self.turned.update(|turned| *turned += 1);

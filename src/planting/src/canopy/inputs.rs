@@ -7,6 +7,7 @@ use crate::kit::group::{SPACING, TREES, YEAR};
 use crate::kit::quantity::{degrees, feet, inches, share};
 use crate::register::parameter::{DEG, FT, IN};
 use crate::register::problem::{Conflicts, Problem};
+use crate::register::scale::Scale;
 use crate::register::table::inputs;
 use crate::system::TrainingSystem;
 use uom::si::f64::{Angle, Length, Ratio};
@@ -131,6 +132,14 @@ fn usual_tree(system: TrainingSystem) -> UsualTree {
 
 const OWN: Source = Source::assumption("Project's own default");
 
+/// Trees that are worked from the ground or a low platform are kept at 8 to 14 ft.
+const HEIGHTS: Scale = Scale {
+    trade: [8.0 * FT, 14.0 * FT],
+    travel: [0.15, 0.85],
+    ticks_us: &[4.0 * FT, 8.0 * FT, 9.0 * FT, 10.0 * FT, 11.0 * FT, 12.0 * FT, 14.0 * FT, 30.0 * FT],
+    ticks_metric: &[1.5, 2.5, 3.0, 3.5, 4.0, 9.0],
+};
+
 inputs! { Inputs;
     choice 2 rootstock (Rootstock) TREES follows "Rootstock"
         "The root the tree grows on; it sets how large the tree wants to grow."
@@ -145,7 +154,7 @@ inputs! { Inputs;
         "How strongly the ground, with its water, makes trees grow." OWN;
     number 8 tree_height (Length as Length, 4.0 * FT => 30.0 * FT, steps 0.25 * FT, 0.05) SPACING follows "Tree height kept"
         "Height the leader is cut back to."
-        Source::published("Robinson (Cornell), Fruit Growers News 2007: tall spindle kept at about 10 ft");
+        Source::published("Robinson (Cornell), Fruit Growers News 2007: tall spindle kept at about 10 ft"), scale HEIGHTS;
     number 9 canopy_width (Length as Length, FT => 24.0 * FT, steps 0.25 * FT, 0.05) SPACING follows "Canopy width kept"
         "Width of the canopy at its base, across the row, that pruning holds."
         Source::published("Good Fruit Grower 1 May 2013, fruiting wall principles: 4-6 ft across");
@@ -159,10 +168,10 @@ inputs! { Inputs;
         Source::practice("Common practice, no source");
     number 13 graft_union_height (Length as SmallLength, 0.0 => 18.0 * IN, steps 0.5 * IN, 0.01) TREES own "Graft union at planting"
         "Height of the graft union above the ground on planting day."
-        Source::published("Crassweller (Penn State), eXtension: union 3-6 in above the soil; planted an inch high by common practice");
+        Source::published("Crassweller (Penn State), eXtension: union 3-6 in above the soil; planted an inch high by common practice"), in section;
     number 14 settling (Length as SmallLength, 0.0 => 6.0 * IN, steps 0.5 * IN, 0.01) TREES own "Settling after planting"
         "How far the tree sinks as the soil settles."
-        Source::practice("Common practice, no source: about an inch");
+        Source::practice("Common practice, no source: about an inch"), in section;
     number 15 year (Years as Years, 0.0 => LAST_YEAR, steps 1.0, 1.0) YEAR own "Year shown"
         "Years since planting; 0 is planting day." OWN;
     choice 203 growth_pace (GrowthPace) TREES own "Growth pace"

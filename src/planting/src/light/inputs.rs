@@ -14,7 +14,7 @@ use uom::si::f64::{Angle, Ratio, ReciprocalLength};
 use uom::si::reciprocal_length::reciprocal_meter;
 
 /// Site, season, leaves, and the hour whose shadows are shown.
-pub const LIGHT: Group = Group { key: "light", label: "Light", rank: 50 };
+pub const LIGHT: Group = Group { key: "light", label: "Light", rank: 50, view: "section" };
 
 /// What can be set about light.
 #[derive(Clone, Copy, Debug, PartialEq)]

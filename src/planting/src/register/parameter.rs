@@ -4,6 +4,7 @@
 
 use super::entries::Entry;
 use super::problem::{Fault, Problem};
+use super::scale::Scale;
 use crate::kit::choice::Choice;
 use crate::kit::finding::Rounding;
 use crate::kit::group::Group;
@@ -34,6 +35,10 @@ pub struct Parameter<S: 'static> {
     pub group: Group,
     /// Whether its default is the training system's.
     pub follows_system: bool,
+    /// Key of the drawing it changes most.
+    pub view: &'static str,
+    /// How its slider spreads its range, where that isn't evenly.
+    pub scale: Option<&'static Scale>,
     /// What it takes.
     pub kind: Kind<S>,
 }

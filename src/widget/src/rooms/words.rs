@@ -6,7 +6,8 @@ mod remedies;
 use crate::desk::Desk;
 use crate::piece::Piece;
 use planting::canopy::stock::Stock;
-use planting::{Advice, Ground, Note, Rootstock, Working, ground};
+use planting::change::{self, Land};
+use planting::{Advice, Ground, Message, Note, Rootstock, Working, ground};
 
 /// What is behind the door.
 #[derive(Clone, Copy)]
@@ -23,6 +24,10 @@ pub(crate) struct Words {
     pub(crate) remedies: fn(Desk, &'static str) -> Piece,
     /// What is known of a rootstock.
     pub(crate) stock: fn(Rootstock) -> Stock,
+    /// What a change did.
+    pub(crate) told: fn(&Ground, &Ground, Land) -> Vec<Message>,
+    /// What is seen before anything has been changed.
+    pub(crate) seen: fn(&Ground) -> Vec<Message>,
 }
 
 door!(
@@ -34,6 +39,8 @@ door!(
         advice: Ground::advice,
         remedies: remedies::remedies,
         stock: Rootstock::stock,
+        told: change::told,
+        seen: change::seen,
     }
 );
 

@@ -201,7 +201,7 @@ mod tests {
     fn whatever_lists_chapters_is_made_from_the_manifest() {
         let more = Chapter { key: "cellar", label: "Cellar & store", ..CHAPTERS[0] };
         let chapters = [CHAPTERS, &[more]].concat();
-        let store = Group { key: "store", label: "Shelves & bins", rank: 60 };
+        let store = Group { key: "store", label: "Shelves & bins", rank: 60, view: "plan" };
         let groups = [control_groups(), vec![store]].concat();
         let lists = Lists { chapters: &chapters, groups: &groups };
         let read = |name: &str| {
