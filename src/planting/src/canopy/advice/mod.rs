@@ -43,7 +43,7 @@ fn clear_alley(canopy: &Canopy) -> Option<Advice> {
     }
     let lacking = wanted - alley;
     let width = alley.max(feet(0.0));
-    let (severity, finding) = if alley < tractor {
+    let (severity, finding) = if alley + tolerance() < tractor {
         let sentence = "The alley between canopies is {0}; the tractor is {1} wide and doesn't get through.";
         (Severity::Fix, Message::new(sentence, [width.into(), tractor.into()]))
     } else {
@@ -112,7 +112,7 @@ fn height_to_row(canopy: &Canopy) -> Option<Advice> {
     let (height, row_width) = (canopy.asked.inputs.tree_height, canopy.asked.spacing.row_width);
     Some(Advice {
         rule: "height_to_row",
-        severity: if ratio > highest * GRAVE_RATIO { Severity::Fix } else { Severity::Caution },
+        severity: if ratio > highest * GRAVE_RATIO + RATIO_TOLERANCE { Severity::Fix } else { Severity::Caution },
         title: "Trees too tall for the rows",
         finding: Message::new(
             "Trees of {0} on rows of {1} stand at a ratio of {2}. These rows run nearer {3}; above {4} they take too much light from each other's lower branches.",
