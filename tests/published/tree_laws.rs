@@ -199,7 +199,7 @@ fn stubs_shoot_once_or_thrice_and_flush_cuts_do_not() {
         let born_near = |tree: &Tree| {
             let year = tree.year;
             let near = |axis: &&planting::crop::tree::Axis| {
-                axis.kind == Kind::Limb && axis.born == year && (axis.at - at).abs() < 0.0125
+                axis.kind == Kind::Limb && axis.born == year && (axis.at - at).abs() < 0.04
             };
             tree.axes.iter().filter(near).count()
         };
