@@ -62,7 +62,7 @@ fn dependencies_point_one_way() {
 
 #[test]
 fn only_the_widget_names_the_browser() {
-    for folder in ["src/rays", "src/planting", "src/drafting"] {
+    for folder in ["src/rays/src", "src/planting/src", "src/drafting/src"] {
         for (path, text) in sources(folder) {
             for name in ["web_sys", "js_sys", "wasm_bindgen", "leptos", "SystemTime", "Instant::now"] {
                 assert!(!text.contains(name), "{} names {name}", path.display());

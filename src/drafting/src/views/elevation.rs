@@ -7,7 +7,7 @@
 use super::overlay::{Demand, Overlay, Shown};
 use super::section::wires_from_the_top;
 use super::tree::{Filling, Side, Stem, draw_post, draw_trees};
-use crate::board::furniture::FOOT_EMS;
+use crate::board::FOOT_EMS;
 use crate::board::geometry::{Direction, Point, Projection, Size, Span};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Sheet};

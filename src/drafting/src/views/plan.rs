@@ -6,7 +6,7 @@
 use super::detail::draw_detail;
 use super::overlay::{Demand, Overlay, Shown};
 use super::tree::{crowns_from_above, row_ink, with_crown};
-use crate::board::furniture::FOOT_EMS;
+use crate::board::FOOT_EMS;
 use crate::board::geometry::{Bounds, Direction, Point, Projection, Size, Span, Spot};
 use crate::board::path::Path;
 use crate::board::sheet::{Handle, Ink, LayerName, Mark, Sheet};

@@ -8,7 +8,7 @@
 
 use super::overlay::{Demand, Overlay, Shown};
 use super::tree::{Filling, Side, Stem, TRACTOR_HEIGHT, draw_post, draw_tractor, draw_trees, slopes};
-use crate::board::furniture::FOOT_EMS;
+use crate::board::FOOT_EMS;
 use crate::board::geometry::{Direction, Point, Projection, Size, Span};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Sheet, ems};

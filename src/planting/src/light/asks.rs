@@ -5,7 +5,6 @@ use super::grown::Parts;
 use super::inputs::Inputs;
 use super::memory::{Light, Memory};
 use super::scene::{Array, Asked, Leafing, Ripe, Scene, Stand, YearCrown};
-use crate::canopy::CanopyYear;
 use crate::ground::Ground;
 use crate::kit::crown::Crown;
 use crate::kit::finding::{Advice, Sought};
@@ -49,7 +48,11 @@ pub fn asked(ground: &Ground) -> Asked {
     let scenario = &ground.scenario;
     let inputs: &Inputs = &scenario.light;
     let last = ground.last_year();
-    let years = ground.canopy.years.iter();
+    let shown = &ground.canopy.shown;
+    let years = ground.canopy.years.iter().map(|year| YearCrown {
+        year: year.year,
+        leafing: Leafing { kept: year.crown, shoots: year.shoots },
+    });
     Asked {
         inputs: *inputs,
         stand: Stand {
@@ -57,10 +60,8 @@ pub fn asked(ground: &Ground) -> Asked {
             row_azimuth: scenario.block.row_azimuth,
             lean: scenario.canopy.lean,
             standing: scenario.trellis.support.standing(),
-            shown: leafing(&ground.canopy.shown),
-            years: Arc::new(
-                years.map(|year| YearCrown { year: year.year, leafing: leafing(year) }).collect(),
-            ),
+            shown: Leafing { kept: shown.crown, shoots: shown.shoots },
+            years: Arc::new(years.collect()),
             ripe: Ripe {
                 free_height: last.free_height,
                 free_spread: last.free_spread,
@@ -69,10 +70,6 @@ pub fn asked(ground: &Ground) -> Asked {
             },
         },
     }
-}
-
-fn leafing(year: &CanopyYear) -> Leafing {
-    Leafing { kept: year.crown, shoots: year.shoots }
 }
 
 /// The season of a scenario with this crown on every tree, as it stands.

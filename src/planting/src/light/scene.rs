@@ -1,13 +1,13 @@
 //! What light is computed from: rows of crowns, site and season, leaves.
 
 use super::inputs::Inputs;
-use super::kernel::RowPoint;
 use super::sky::Sky;
 use super::sun::Month;
 use crate::kit::count::as_number;
 use crate::kit::crown::{Crown, Shoots, Space};
 use crate::kit::row::Spacing;
 use crate::kit::standing::Standing;
+use rays::RowPoint;
 use std::sync::Arc;
 use uom::si::f64::{Angle, Length};
 
