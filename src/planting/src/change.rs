@@ -165,7 +165,8 @@ mod tests {
     /// A narrower alley leaves more rows on the same land; a change of direction moves nothing that is told of.
     #[test]
     fn the_effect_comes_first() {
-        let checks: [(&[&str], fn(&mut Scenario)); 6] = [
+        type Edit = fn(&mut Scenario);
+        let checks: [(&[&str], Edit); 6] = [
             (&["{0} fewer trees per acre", "the row closes {0} years later"], |s| {
                 s.block.in_row_spacing = feet(4.0)
             }),
