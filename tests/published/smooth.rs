@@ -73,7 +73,8 @@ fn bends(scenario: &Scenario, key: &str, from: f64, step: f64, count: u32) -> Ve
         .collect()
 }
 
-/// Sweeps one number over its range and looks again, finer, where a figure bends most.
+/// Sweeps one number over its range and looks again, finer, where a figure bends most; and once more where that look
+/// found a bend that the steps before had missed for the most part, as one that begins close to the end of the range.
 fn is_smooth(scenario: &Scenario, key: &str) -> Result<(), String> {
     let (min, max) = range(key);
     let step = (max - min) / f64::from(STEPS);
@@ -82,13 +83,18 @@ fn is_smooth(scenario: &Scenario, key: &str) -> Result<(), String> {
         if *bend < ROUNDING {
             continue;
         }
-        let fine_step = step / FINER;
-        let from = (place - step).max(min);
-        let finer = bends(scenario, key, from, fine_step, 2 * FINER as u32)[figure].0;
-        if finer > (bend / SMOOTH).max(ROUNDING) {
+        let closer = |place: f64, step: f64| {
+            bends(scenario, key, (place - step).max(min), step / FINER, 2 * FINER as u32)[figure]
+        };
+        let (fine, there) = closer(*place, step);
+        if fine <= (bend / SMOOTH).max(ROUNDING) {
+            continue;
+        }
+        let (finest, _) = closer(there, step / FINER);
+        if finest > fine / SMOOTH {
+            let figure = FIGURES[figure].key;
             return Err(format!(
-                "{} over {key}: {bend:e} at {place}, {finer:e} in finer steps",
-                FIGURES[figure].key
+                "{figure} over {key}: {bend:e} at {place}, {fine:e} and {finest:e} in finer steps"
             ));
         }
     }
