@@ -34,16 +34,18 @@ pub const IN_ANOTHER_PAGE: &[&str] = &[
 ];
 
 /// What may be loaded before the first slider moves, with brotli `[bytes]` (a KB is 1000 bytes). It only ever goes down, or a change
-/// says why not.
-pub const BUDGET: usize = 190_000;
+/// says why not. It went up from 190,000: sliders and handles that tell a finger that scrolls from one that sets, scales with ticks, the
+/// pinned drawing and its faint outline took 9,500, remedies that are looked at before they are taken 1,900, and trees grown from their
+/// trunk 900.
+pub const BUDGET: usize = 204_000;
 
 /// What a reader may have to load who asks for one of the parts that come later, such as a chapter turned to: its own file and those it
 /// shares with others, with brotli `[bytes]`.
 pub const ROOM_BUDGET: usize = 60_000;
 
 /// The same for a part that belongs to every chapter. The printed set and the files to take along tell of all rooms, and so bring
-/// along the computing of rooms whose own files have not come.
-pub const SERVICE_BUDGET: usize = 90_000;
+/// along the computing of rooms whose own files have not come. It went up from 90,000 with remedies, which are tried on the whole plan.
+pub const SERVICE_BUDGET: usize = 110_000;
 
 /// Parts of the module named when the budget is exceeded.
 const NAMED: usize = 12;
