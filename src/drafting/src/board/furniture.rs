@@ -9,9 +9,6 @@ use crate::measure::{Units, rounded};
 
 const LAYER: LayerName = LayerName::Furniture;
 
-/// Height of the strip at the foot of a sheet that holds title and scale bar, in ems.
-pub(crate) const FOOT_EMS: f64 = 3.4;
-
 impl Board {
     /// Title on the left and scale bar on the right of the strip, its lower edge at `bottom`; nothing where the frame has no foot.
     pub(crate) fn title_and_bar(&mut self, title: &str, scale: f64, strip: Span, bottom: f64) {

@@ -13,7 +13,6 @@ pub mod sheet;
 
 use crate::measure::{Units, write};
 use crate::view::View;
-use furniture::FOOT_EMS;
 use geometry::{Bounds, Direction, Line, Point, Projection, Size, Span};
 use path::Path;
 use planting::Quantity;
@@ -56,6 +55,8 @@ impl Pass {
     pub(crate) const BOTH: [Pass; 2] = [Pass::Lit, Pass::Rest];
 }
 
+/// Height of the strip at the foot of a sheet that holds title and scale bar, in heights of its lettering.
+pub(crate) const FOOT_EMS: f64 = 3.4;
 /// The foot of a drawing without title and scale bar, in heights of its lettering.
 const BARE_FOOT: f64 = 0.4;
 
