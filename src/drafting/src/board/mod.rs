@@ -55,9 +55,8 @@ impl Pass {
     pub(crate) const BOTH: [Pass; 2] = [Pass::Lit, Pass::Rest];
 }
 
-/// Height of the strip at the foot of a sheet that holds title and scale bar, in ems.
+/// Height of the strip at the foot of a sheet that holds title and scale bar, in heights of its lettering.
 pub(crate) const FOOT_EMS: f64 = 3.4;
-
 /// The foot of a drawing without title and scale bar, in heights of its lettering.
 const BARE_FOOT: f64 = 0.4;
 

@@ -2,11 +2,10 @@
 //! free-standing trees it replaces, on the same ground and at the same scale.
 
 use super::field::{KEY_EMS, cuts, draw_field, draw_floor, draw_key};
-use crate::board::FOOT_EMS;
 use crate::board::geometry::{Point, Projection, Size, Span, convex_hull};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Ink, LayerName, Lettering, Sheet};
-use crate::board::{Board, Frame, ScaleChoice};
+use crate::board::{Board, FOOT_EMS, Frame, ScaleChoice};
 use crate::measure::{Units, rounded, write};
 use crate::view::View;
 use crate::views::tree::{Stem, across_outline, slopes};

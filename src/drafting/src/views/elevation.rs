@@ -7,11 +7,10 @@
 use super::overlay::{Demand, Overlay, Shown};
 use super::section::wires_from_the_top;
 use super::tree::{Filling, Side, Stem, draw_post, draw_trees};
-use crate::board::FOOT_EMS;
 use crate::board::geometry::{Direction, Point, Projection, Size, Span};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Sheet};
-use crate::board::{Board, Frame, Pass, ScaleChoice};
+use crate::board::{Board, FOOT_EMS, Frame, Pass, ScaleChoice};
 use crate::measure::{Units, write};
 use crate::view::View;
 use planting::{EndAssembly, Ground, PostedRun, Quantity, Support};

@@ -6,11 +6,10 @@
 use super::detail::draw_detail;
 use super::overlay::{Demand, Overlay, Shown};
 use super::tree::{crowns_from_above, row_ink, with_crown};
-use crate::board::FOOT_EMS;
 use crate::board::geometry::{Bounds, Direction, Point, Projection, Size, Span, Spot};
 use crate::board::path::Path;
 use crate::board::sheet::{Handle, Ink, LayerName, Mark, Sheet};
-use crate::board::{Board, Frame, Pass, ScaleChoice};
+use crate::board::{Board, FOOT_EMS, Frame, Pass, ScaleChoice};
 use crate::measure::{Units, write};
 use crate::view::View;
 use planting::order::within;

@@ -8,11 +8,10 @@
 
 use super::overlay::{Demand, Overlay, Shown};
 use super::tree::{Filling, Side, Stem, TRACTOR_HEIGHT, draw_post, draw_tractor, draw_trees, slopes};
-use crate::board::FOOT_EMS;
 use crate::board::geometry::{Direction, Point, Projection, Size, Span};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Sheet, ems};
-use crate::board::{Board, Frame, Pass, ScaleChoice};
+use crate::board::{Board, FOOT_EMS, Frame, Pass, ScaleChoice};
 use crate::measure::{Units, rounded, write, write_figure};
 use crate::view::View;
 use planting::order::sort_by;
