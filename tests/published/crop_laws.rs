@@ -4,10 +4,12 @@ use planting::crop::boxes::{bins, share_under, spread_over_counts};
 use planting::crop::card::Card;
 use planting::crop::group::BearingGroup;
 use planting::crop::hours::{Footing, thinning};
+use planting::crop::outlook::{Asked, Outlook};
 use planting::crop::routine::{away, winters};
 use planting::crop::rules::{Keeping, Rule};
 use planting::crop::sampling::{Sample, floral_share};
 use planting::crop::target::{Target, Wanted};
+use planting::crop::tree::site::Site;
 use planting::crop::yields::{Carrying, Limit, TreeYear, YearCrop};
 use planting::crop::{grams, per_cm2};
 use planting::kit::row::Spacing;
@@ -157,5 +159,44 @@ fn the_card_tells_the_rules() {
     }
     for line in card.thickness {
         assert!((line.limb / line.leader).value <= 0.5);
+    }
+}
+
+/// The outlook's figures agree with each other: buds × set = fruit, crop = fruit × weight, and the crop of no year is above the
+/// mature one.
+#[test]
+fn the_outlook_adds_up() {
+    let spacing = Spacing { in_row: feet(3.0), row_width: feet(12.0) };
+    for vigour in [0.5, 1.0, 1.5] {
+        let site = Site::usual(vigour);
+        let trunk = |year: u32| Area::new::<square_centimeter>(site.sizes.trunk_area(year));
+        let year = |year: u32| TreeYear {
+            year: f64::from(year),
+            trunk_area: trunk(year),
+            light_taken: Some(share(0.55)),
+            wanted: None,
+        };
+        for shown in [0, 1, 3, 7, 15, 99] {
+            let asked = Asked {
+                carrying: Carrying::usual(BearingGroup::Biennial.bearing(), spacing),
+                years: (0..=20).map(year).collect(),
+                shown,
+                limbs: 24.0,
+                floral_share: share(0.7),
+                site: site.clone(),
+                seed: 3,
+                footing: Footing::Ladders,
+            };
+            let outlook = Outlook::of(&asked).unwrap();
+            assert!(outlook.years.iter().all(|year| year.on_land <= outlook.mature.on_land));
+            assert!((outlook.target.flower_buds - 2.5 * outlook.shown.fruit).abs() < 1e-9);
+            let weighed = outlook.shown.fruit * outlook.shown.fruit_weight.value;
+            assert!((weighed - outlook.shown.on_tree.value).abs() < 1e-6, "{outlook:?}");
+            assert!(outlook.limb_to_trunk > 0.1 && outlook.limb_to_trunk < 2.7, "{}", outlook.limb_to_trunk);
+            // At least the walk, at most three minutes a tree.
+            let on_tree = outlook.pruning_on_land / spacing.trees_per_square_metre();
+            assert!((10.0..180.0).contains(&on_tree), "{on_tree} s");
+            assert_eq!(Outlook::of(&Asked { years: vec![], ..asked }), None);
+        }
     }
 }

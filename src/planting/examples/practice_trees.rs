@@ -234,23 +234,4 @@ fn main() {
     svg.push_str("</svg>");
     std::fs::create_dir_all("target").expect("a folder to write into");
     std::fs::write("target/practice-trees.svg", svg).expect("a picture");
-    let tree = grown(&Site::usual(1.0), 7, 15, true);
-    let shortest = |what: &str, work: &dyn Fn() -> f64| {
-        let mut least = std::time::Duration::MAX;
-        for _ in 0..300 {
-            let start = std::time::Instant::now();
-            std::hint::black_box(work());
-            least = least.min(start.elapsed());
-        }
-        println!("{what}: {least:?} at best");
-    };
-    shortest("answers", &|| Answers::of(&tree, &BearingGroup::Annual.bearing()).limbs);
-    shortest("a year on", &|| f64::from(a_year_on(&tree).year));
-    shortest("pruned by the rules", &|| pruned(&tree).1.len() as f64);
-    let wild = grown(&Site::usual(2.0), 35, 12, false);
-    shortest("answers, strong and never pruned", &|| {
-        Answers::of(&wild, &BearingGroup::Annual.bearing()).limbs
-    });
-    shortest("a year on, strong and never pruned", &|| f64::from(a_year_on(&wild).year));
-    shortest("pruned by the rules, strong and never pruned", &|| pruned(&wild).1.len() as f64);
 }

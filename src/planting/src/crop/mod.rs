@@ -15,6 +15,7 @@
 //! | the page for the crew | [`card`] |
 //! | the year's work and its cautions | [`calendar`] |
 //! | twenty years of pruning a block | [`routine`] |
+//! | a block's numbers in one call, by the keys of its figures | [`outlook`] |
 //!
 //! Trunk area, tree height, spread and the light caught come in as plain values. Left out: frost, hail, pollination,
 //! chemical thinning, disease, and prices. Sources stand beside each number.
@@ -26,6 +27,7 @@ pub mod card;
 pub mod gauge;
 pub mod group;
 pub mod hours;
+pub mod outlook;
 pub mod routine;
 pub mod rules;
 pub mod sampling;

@@ -47,7 +47,7 @@ pub fn cosine(angle: f64) -> f64 {
 ///
 /// ```
 /// use planting::crop::tree::exact::power;
-/// assert!((power(0.4, 1.08) - 0.371_724_4).abs() < 1e-7);
+/// assert!((power(0.4, 1.08) - 0.371_727_585).abs() < 1e-9);
 /// assert_eq!(power(0.0, 2.0), 0.0);
 /// ```
 pub fn power(base: f64, exponent: f64) -> f64 {

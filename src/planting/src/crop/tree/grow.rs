@@ -5,8 +5,7 @@
 //! stands in deep shade dies.
 
 use super::chance::{AxisId, Chance, What};
-use super::shade::Shade;
-use super::shape::Shape;
+use super::season::{Lit, Season};
 use super::site::{FEATHERED_M, MOST_YEARS, Nursery, SHANK_M, Site};
 use super::{Axis, Kind, Life, Piece, Traits, Tree, degrees, shoots, wood};
 use crate::kit::order::within;
@@ -92,40 +91,6 @@ fn leader_piece(chance: Chance, year: u32, length: f64) -> Piece {
     Piece { year, length, angle: degrees(lean), compass, curl: 0.0 }
 }
 
-/// The light each axis had in the summer before, at its middle and at its tip, and that of its spurs' place.
-#[derive(Clone, Debug)]
-pub(super) struct Lit {
-    middle: Vec<f64>,
-    tip: Vec<f64>,
-}
-
-impl Lit {
-    fn of(tree: &Tree) -> Lit {
-        let shape = Shape::of(tree);
-        let shade = Shade::of(tree, &shape);
-        let at = |share: f64| {
-            let axes = tree.axes.iter().zip(&shape.paths);
-            axes.map(|(axis, path)| shade.at(path.at(axis.length() * share))).collect()
-        };
-        Lit { middle: at(0.5), tip: at(1.0) }
-    }
-
-    /// Open light on so many axes.
-    fn open(axes: usize) -> Lit {
-        Lit { middle: vec![1.0; axes], tip: vec![1.0; axes] }
-    }
-
-    /// At the middle of an axis; open light for one that hadn't grown yet.
-    pub(super) fn middle(&self, place: usize) -> f64 {
-        self.middle.get(place).copied().unwrap_or(1.0)
-    }
-
-    /// At its tip.
-    pub(super) fn tip(&self, place: usize) -> f64 {
-        self.tip.get(place).copied().unwrap_or(1.0)
-    }
-}
-
 /// The tree a year on. After [`MOST_YEARS`] it stands still.
 ///
 /// ```
@@ -142,7 +107,7 @@ pub fn a_year_on(tree: &Tree) -> Tree {
     }
     let lit = Lit::of(&tree);
     tree.year += 1;
-    let season = season_of(&tree);
+    let season = Season::of(&tree);
     grow_leader(&mut tree, season);
     shoots::from_leader(&mut tree, season);
     shoots::from_old_leader(&mut tree, &lit);
@@ -156,29 +121,6 @@ pub fn a_year_on(tree: &Tree) -> Tree {
     wood::die(&mut tree, &lit);
     wood::heal(&mut tree);
     tree
-}
-
-/// The least and the most a leader grows in a season, whatever sizes ask for `[m]`.
-const LEADER_GROWS_M: (f64, f64) = (0.04, 2.0);
-
-/// A season as the leader shows it `[m]`.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Season {
-    /// What the tree's height by year asks for.
-    pub(super) mean: f64,
-    /// What it grows.
-    pub(super) grown: f64,
-}
-
-/// How much the leader grows this season in full strength: what the tree's height asks for, more or less as the young trees
-/// did (deviations of 30 cm on 85 and 119 cm, 19 on 31).
-fn season_of(tree: &Tree) -> Season {
-    let sizes = &tree.site.sizes;
-    let mean =
-        within(sizes.height(tree.year) - sizes.height(tree.year - 1), LEADER_GROWS_M.0, LEADER_GROWS_M.1);
-    let deviation = (0.15 + 0.13 * mean).min(0.55 * mean);
-    let grown = tree.chance.bell(What::Leader, (AxisId(0), tree.year, 0), mean, deviation);
-    Season { mean, grown: within(grown * tree.traits.lengths, 0.40 * mean, 1.9 * mean) }
 }
 
 fn grow_leader(tree: &mut Tree, season: Season) {

@@ -34,6 +34,7 @@ pub mod exact;
 pub mod grow;
 pub mod opinion;
 pub mod practice;
+mod season;
 pub mod shade;
 pub mod shape;
 mod shoots;

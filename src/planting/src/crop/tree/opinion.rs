@@ -31,6 +31,13 @@ pub struct Verdict {
     pub reason: Message,
 }
 
+impl Verdict {
+    /// Whether it is a large cut, and no shortening or small shoot.
+    pub fn is_large(&self) -> bool {
+        matches!(self.cut, Cut::Off(_) | Cut::Lower(_))
+    }
+}
+
 /// Limbs thinner than this are left alone by the rule of one half `[m]` (assumption).
 const THIN_M: f64 = 0.011;
 /// A limb counts as one of the largest from here on `[m]` (Basedow, Cornell: three quarters of an inch and more), or from this

@@ -2,7 +2,7 @@
 
 use super::chance::{Chance, Key, What};
 use super::exact::power;
-use super::grow::{Lit, Season};
+use super::season::{Lit, Season};
 use super::site::Nursery;
 use super::{Axis, Kind, Life, Piece, Spur, Tree, degrees};
 use crate::kit::order::within;

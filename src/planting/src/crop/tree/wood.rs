@@ -2,7 +2,7 @@
 
 use super::chance::{AxisId, What};
 use super::exact::power;
-use super::grow::Lit;
+use super::season::Lit;
 use super::{Axis, Kind, Life, Piece, Tree, degrees};
 use crate::kit::order::within;
 
