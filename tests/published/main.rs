@@ -26,6 +26,7 @@ mod light_rays;
 mod light_season;
 mod light_sun;
 mod light_trends;
+mod loads;
 mod memory;
 mod outline;
 mod scenario;

@@ -34,9 +34,10 @@ pub trait Outcome: Any + Send + Sync {
     }
 }
 
-/// Makes what a room has computed an [`Outcome`], from the room's tables of figures, workings and rules.
+/// Makes what a room has computed an [`Outcome`], from the room's tables of figures, workings and rules. A room that asks for
+/// something to be ordered names its module of order lines behind them.
 macro_rules! outcome {
-    ($state:ty, $room:path) => {
+    ($state:ty, $room:path $(, $orders:ident)?) => {
         const _: () = {
             use $crate::kit::figure::{Figure, Working, all, find};
             use $crate::kit::finding::Advice;
@@ -58,6 +59,10 @@ macro_rules! outcome {
                 fn advice(&self) -> Vec<Advice> {
                     room::advice::RULES.iter().filter_map(|rule| rule(self)).collect()
                 }
+
+                $(fn orders(&self) -> Vec<$crate::kit::ordering::OrderLine> {
+                    room::$orders::orders(self)
+                })?
             }
         };
     };
