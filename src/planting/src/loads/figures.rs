@@ -20,6 +20,8 @@ pub const ORDER: Subject = Subject { key: "trellis_order", label: "Order and cos
 
 /// What is said of a load that nothing reaches.
 const NEVER: &str = "nothing reaches it";
+/// What is said of a part without any strength, such as soil at a post that stands on it.
+const NOTHING: &str = "it holds nothing";
 
 type Read = fn(&Loads) -> Reading;
 
@@ -57,7 +59,11 @@ fn of(loads: &Loads, value: fn(&Carried) -> f64) -> Reading {
 
 /// A part's index.
 fn index(loads: &Loads, part: Part, basis: Basis) -> Reading {
-    loads.limits.get(part, basis).map_or(Reading::Absent, |limit| Reading::Value(limit.index.value))
+    match loads.limits.get(part, basis).map(|limit| limit.index.value) {
+        Some(index) if index.is_finite() => Reading::Value(index),
+        Some(_) => Reading::Without(NOTHING),
+        None => Reading::Absent,
+    }
 }
 
 /// The gust or the crop at which a part is reached at collapse.

@@ -32,11 +32,11 @@ pub(super) fn of_square_and_cube(a: f64, b: f64) -> Option<f64> {
     walk_down(start, |x| x * x * (x + a) - b, |x| x * (3.0 * x + 2.0 * a))
 }
 
-/// The positive root of `x³ = c x + q`; none where `q` isn't positive, `c` is negative, or either is no number.
+/// The positive root of `x³ = c x + q`; none where either is negative or no number, or both are nothing.
 ///
-/// There is one only, and `√c + ∛q` lies to its right.
+/// There is one only, and `√c + ∛q` lies to its right or on it.
 pub(super) fn of_line_and_cube(c: f64, q: f64) -> Option<f64> {
-    if !(c.is_finite() && q.is_finite() && c >= 0.0 && q > 0.0) {
+    if !(c.is_finite() && q.is_finite() && c >= 0.0 && q >= 0.0) {
         return None;
     }
     let start = c.sqrt() + q.cbrt();
@@ -54,7 +54,7 @@ mod tests {
                 let found = of_square_and_cube(a, root * root * (root + a)).expect("a root");
                 assert!((found - root).abs() <= 1e-9 * root, "{found} for {root}, a {a}");
             }
-            for c in [0.0, 0.5 * root * root, 0.999 * root * root] {
+            for c in [0.0, 0.5 * root * root, 0.999 * root * root, root * root] {
                 let found = of_line_and_cube(c, root * (root * root - c)).expect("a root");
                 assert!((found - root).abs() <= 1e-9 * root, "{found} for {root}, c {c}");
             }
@@ -65,8 +65,9 @@ mod tests {
     fn curves_without_a_root_give_none() {
         for (a, b) in [(1.0, 0.0), (1.0, -1.0), (f64::NAN, 1.0), (1.0, f64::INFINITY), (f64::INFINITY, 1.0)] {
             assert_eq!(of_square_and_cube(a, b), None, "{a} {b}");
-            assert_eq!(of_line_and_cube(a, b), None, "{a} {b}");
         }
-        assert_eq!(of_line_and_cube(-1.0, 1.0), None);
+        for (c, q) in [(0.0, 0.0), (-1.0, 1.0), (1.0, -1.0), (f64::NAN, 1.0), (1.0, f64::INFINITY)] {
+            assert_eq!(of_line_and_cube(c, q), None, "{c} {q}");
+        }
     }
 }

@@ -40,7 +40,7 @@ pub struct Change {
     pub settings: Vec<(&'static str, Setting)>,
     /// The part it is about.
     pub part: Part,
-    /// The part's index as it is `[–]`.
+    /// The part's index as it is, infinite where it holds nothing `[–]`.
     pub before: Ratio,
     /// The part's index afterwards `[–]`.
     pub after: Ratio,
@@ -220,8 +220,9 @@ fn post(asked: &Asked) -> Option<Change> {
         }
         asked
     };
-    let holds = |step| Indices::of(&with(step)).is_some_and(|indices| is_met(of_a_post(&indices).1));
-    let found = first_that(DIAMETER_STEPS.0, DIAMETER_STEPS.1, holds)?;
+    let holds = |step: &usize| Indices::of(&with(*step)).is_some_and(|indices| is_met(of_a_post(&indices).1));
+    // One after the other: clay beside a thicker post may hold less, because it counts only below one and a half thicknesses.
+    let found = (DIAMETER_STEPS.0..=DIAMETER_STEPS.1).find(holds)?;
     let settings = vec![("line_post_diameter", Setting::Length(diameter(found)))];
     change(asked, &with(found), settings, of_a_post)
 }

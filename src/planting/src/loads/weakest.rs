@@ -9,6 +9,7 @@ use super::ends::{Held, RowEnd, rail_buckles};
 use super::posts::allowed_stress;
 use super::trellis::Asked;
 use crate::kit::count::as_number;
+use crate::kit::quantity::share;
 use uom::si::f64::{ArealMassDensity, Force, Length, Ratio, Velocity};
 
 /// A part of the trellis.
@@ -72,7 +73,7 @@ pub struct Limit {
     pub part: Part,
     /// What it is compared with.
     pub basis: Basis,
-    /// Load over strength in this plan, 1 where it is reached `[–]`.
+    /// Load over strength in this plan, 1 where it is reached; infinite for a part that holds nothing `[–]`.
     pub index: Ratio,
     /// The load at which it is reached.
     pub reached: Reached,
@@ -95,11 +96,12 @@ fn limits(asked: &Asked, carried: &Carried) -> Vec<Limit> {
         limit.by_crop(Part::Wire, Basis::Rule, tension, breaking * inputs.wire_target),
     ];
     let strength = inputs.post_wood.mean_strength();
-    limits.push(limit.by_gust(Part::Post, Basis::Collapse, carried.post_stress / strength));
-    limits.push(limit.by_gust(Part::Post, Basis::Rule, carried.post_stress / allowed_stress()));
-    let soil = &carried.embedment;
-    limits.push(limit.by_gust(Part::Soil, Basis::Collapse, carried.wind.on_post / soil.collapse_load()));
-    limits.push(limit.by_gust(Part::Soil, Basis::Rule, carried.wind.on_post / soil.code_load()));
+    let (stress, allowed) = (carried.post_stress.value, allowed_stress().value);
+    limits.push(limit.by_gust(Part::Post, Basis::Collapse, stress, strength.value));
+    limits.push(limit.by_gust(Part::Post, Basis::Rule, stress, allowed));
+    let (soil, push) = (&carried.embedment, carried.wind.on_post.value);
+    limits.push(limit.by_gust(Part::Soil, Basis::Collapse, push, soil.collapse_load().value));
+    limits.push(limit.by_gust(Part::Soil, Basis::Rule, push, soil.code_load().value));
     match carried.held_loaded {
         Some(Held::TieBack(end)) => {
             let comes = inputs.anchor_kind.pull_out(inputs.soil, inputs.anchor_depth);
@@ -133,11 +135,13 @@ struct Limiting<'a> {
 }
 
 impl Limiting<'_> {
-    /// A part that wind reaches: its load grows with the square of the gust.
-    fn by_gust(&self, part: Part, basis: Basis, index: Ratio) -> Limit {
-        let gust = self.asked.inputs.gust / index.value.sqrt();
-        let reached = if gust.value.is_finite() { Reached::Gust(gust) } else { Reached::Never };
-        Limit { part, basis, index, reached }
+    /// A part that wind reaches: its load grows with the square of the gust. What holds nothing at all is reached by any.
+    fn by_gust(&self, part: Part, basis: Basis, load: f64, strength: f64) -> Limit {
+        if load <= 0.0 {
+            return Limit { part, basis, index: Ratio::default(), reached: Reached::Never };
+        }
+        let index = share(load / strength);
+        Limit { part, basis, index, reached: Reached::Gust(self.asked.inputs.gust / index.value.sqrt()) }
     }
 
     /// A part that the pull of the wires reaches: its load is in proportion to their tension.

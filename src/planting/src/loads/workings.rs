@@ -366,7 +366,8 @@ fn reached(key: &str, loads: &Loads, carried: &Carried) -> Option<Working> {
     let limit = |part| loads.limits.get(part, Basis::Collapse);
     let index = |limit: &Limit| ratio("index", "index as set", limit.index.value);
     let by_gust = |part| {
-        let terms = vec![term("V", "gust as set", inputs.gust.value, Quantity::Speed), index(limit(part)?)];
+        let mut terms = vec![term("V", "gust as set", inputs.gust.value, Quantity::Speed)];
+        terms.extend(Some(index(limit(part)?)).filter(|index| index.value.is_finite()));
         Some(working("V ÷ √index", terms, FIRST).leaving_out(NO_VERDICT))
     };
     let by_crop = |part| {
