@@ -31,6 +31,7 @@ mod loads_ends;
 mod loads_laws;
 mod loads_order;
 mod loads_soil;
+mod loads_units;
 mod loads_wire;
 mod memory;
 mod outline;

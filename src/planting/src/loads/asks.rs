@@ -22,9 +22,9 @@ outcome!(Loads, crate::loads, orders);
 /// let ground = Ground::lay(&scenario, &mut Memory::default()).unwrap();
 /// let asked = loads::asks::asked(&ground, &loads::Inputs::usual(scenario.system), None);
 /// let loads = loads::Loads::of(&asked);
-/// // 200 lbf as strung become 611 under a full crop.
+/// // 200 lbf as strung become 621 under a full crop.
 /// let tension = loads.carried.unwrap().loaded.tension.value / 4.4482216152605;
-/// assert_eq!(tension.round(), 611.0);
+/// assert_eq!(tension.round(), 621.0);
 /// ```
 pub fn asked(ground: &Ground, inputs: &Inputs, crop: Option<ArealMassDensity>) -> Asked {
     let scenario = &ground.scenario;

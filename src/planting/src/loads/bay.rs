@@ -117,7 +117,7 @@ impl Bay {
     /// let bay = Bay { span: feet(30.0), wire, stiffness: wire.stiffness(), pretension: pounds_force(250.0) };
     /// let load = pounds_force(4.365) / feet(1.0);
     /// let tension = bay.under(load, fahrenheit(0.0)).unwrap().tension;
-    /// assert!((bay.load_for(tension).unwrap() / load).value - 1.0 < 1e-12);
+    /// assert!(((bay.load_for(tension).unwrap() / load).value - 1.0).abs() < 1e-12);
     /// ```
     pub fn load_for(&self, tension: Force) -> Option<LinearLoad> {
         let (span, stiffness, pull) = (self.span.value, self.stiffness.value, tension.value);

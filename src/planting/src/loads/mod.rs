@@ -15,7 +15,7 @@
 //! | longest interval, longest row, smallest anchor, fewest wires | [`Solved`] |
 //! | what to order, hours and cost | [`Bill`] |
 //! | what the crew strings to | [`Card`] |
-//! | where the work can hurt | [`CAUTIONS`] |
+//! | where the work can hurt, why trellises fall, what is usual | [`cautions()`] |
 //!
 //! An index is load over strength: 1 is where a part is reached. It compares plans with each other and is no verdict on a structure, which is for
 //! local codes, makers' ratings, soil tests and a licensed engineer.
@@ -57,7 +57,7 @@ pub use anchors::Anchor;
 pub use bay::{Bay, Hung};
 pub use card::{Card, RowStretch, STEPS};
 pub use carried::Carried;
-pub use cautions::{CAUTIONS, COLLAPSES, Caution};
+pub use cautions::{Caution, cautions, collapses, practice};
 pub use crop::{crop_for, crop_on_row, crop_on_wire};
 pub use ends::{BraceSpans, HBrace, Held, Pull, RowEnd, TieBack, rail_buckles};
 pub use forces::{Body, EndPoint, FreeBody, NamedForce, Origin};

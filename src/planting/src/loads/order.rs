@@ -133,6 +133,8 @@ pub struct Line {
     pub amount: f64,
     /// What kind of number that is.
     pub quantity: Quantity,
+    /// The same on planted land; none where no trees stand `[1/m²]`.
+    pub per_land: Option<f64>,
     /// What all of it costs, in whole cents.
     pub cost: Cents,
 }
@@ -318,10 +320,12 @@ fn lines(asked: &Asked, counts: &Counts, bill: &Bill) -> Vec<Line> {
         (Item::Ties, bill.ties),
         (Item::Stakes, asked.stakes),
     ];
+    let land = asked.land().value;
     let line = |item: Item, amount: f64, quantity| Line {
         item,
         amount,
         quantity,
+        per_land: (land > 0.0).then(|| amount / land),
         cost: Cents::of_dollars(amount * item.price(&asked.inputs)),
     };
     let counted = counted.into_iter().filter(|(_, count)| *count > 0);

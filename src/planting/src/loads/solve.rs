@@ -5,7 +5,7 @@
 //! | largest post interval | `post_interval` | wire at its target; post and soil reached by no lesser gust than the one set |
 //! | fewest wires | `wire_heights`, evenly up to the upper wire | wire at its target |
 //! | smallest anchor | `anchor_kind` | the anchor comes at no less than the target's times the pull |
-//! | thinnest post | `line_post_diameter` | post and soil, as above |
+//! | thinnest post | `line_post_diameter` | post, as above |
 //! | least depth | `post_embedment`, the post longer by as much | soil, as above |
 //! | longest row | – | what anchors have been used to; where ends yield, wire and anchor at their targets too |
 
@@ -44,8 +44,8 @@ pub struct Change {
     pub before: Ratio,
     /// The part's index afterwards `[–]`.
     pub after: Ratio,
-    /// What it adds to the cost, or saves.
-    pub cost: Cents,
+    /// What it adds to the cost, or saves; none for parts of another size, whose price is another too.
+    pub cost: Option<Cents>,
 }
 
 /// The longest row.
@@ -163,8 +163,12 @@ fn change(
 ) -> Option<Change> {
     let (part, before) = index(&Indices::of(asked)?);
     let (_, after) = index(&Indices::of(changed)?);
-    let cost = Bill::of(changed).total - Bill::of(asked).total;
-    Some(Change { settings, part, before, after, cost })
+    Some(Change { settings, part, before, after, cost: None })
+}
+
+/// The same change with what it does to the cost: for changes of how many, not of what size.
+fn counted(change: Change, asked: &Asked, changed: &Asked) -> Change {
+    Change { cost: Some(Bill::of(changed).total - Bill::of(asked).total), ..change }
 }
 
 fn interval(asked: &Asked) -> Option<Change> {
@@ -174,12 +178,17 @@ fn interval(asked: &Asked) -> Option<Change> {
     // Against the same rule of counting posts, so that only the interval makes a difference to the cost.
     let now = asked.with_interval(asked.frame.as_ref()?.bay);
     let settings = vec![("post_interval", Setting::Length(feet(as_number(found))))];
-    change(&now, &with(found), settings, Indices::of_a_bay)
+    Some(counted(change(&now, &with(found), settings, Indices::of_a_bay)?, &now, &with(found)))
 }
 
 fn wires(asked: &Asked) -> Option<Change> {
-    let top = asked.frame.as_ref()?.top_wire()?;
+    let frame = asked.frame.as_ref()?;
+    let top = frame.top_wire()?;
+    // Evenly up to the upper wire; as many as there are stay where they are.
     let heights = |count: usize| -> Vec<Length> {
+        if count == frame.heights.len() {
+            return frame.heights.clone();
+        }
         (1..=count).map(|wire| top * (as_number(wire) / as_number(count))).collect()
     };
     let with = |count| {
@@ -192,7 +201,11 @@ fn wires(asked: &Asked) -> Option<Change> {
     let holds = |count| Indices::of(&with(count)).is_some_and(|indices| is_met(indices.wire));
     let found = first_that(1, MOST_WIRES, holds)?;
     let settings = vec![("wire_heights", Setting::Lengths(heights(found)))];
-    change(asked, &with(found), settings, |indices| (Part::Wire, indices.wire))
+    Some(counted(
+        change(asked, &with(found), settings, |indices| (Part::Wire, indices.wire))?,
+        asked,
+        &with(found),
+    ))
 }
 
 fn anchor(asked: &Asked) -> Option<Change> {
@@ -205,12 +218,6 @@ fn anchor(asked: &Asked) -> Option<Change> {
     change(asked, &changed, settings, |indices| (Part::Anchor, indices.anchor.unwrap_or_default()))
 }
 
-/// The graver of those that thicker posts lighten.
-fn of_a_post(indices: &Indices) -> (Part, Ratio) {
-    let (post, soil) = (indices.post, indices.soil);
-    if soil > post { (Part::Soil, soil) } else { (Part::Post, post) }
-}
-
 fn post(asked: &Asked) -> Option<Change> {
     let diameter = |step| inches(as_number(step) / 4.0);
     let with = |step| {
@@ -220,11 +227,10 @@ fn post(asked: &Asked) -> Option<Change> {
         }
         asked
     };
-    let holds = |step: &usize| Indices::of(&with(*step)).is_some_and(|indices| is_met(of_a_post(&indices).1));
-    // One after the other: clay beside a thicker post may hold less, because it counts only below one and a half thicknesses.
-    let found = (DIAMETER_STEPS.0..=DIAMETER_STEPS.1).find(holds)?;
+    let holds = |step| Indices::of(&with(step)).is_some_and(|indices| is_met(indices.post));
+    let found = first_that(DIAMETER_STEPS.0, DIAMETER_STEPS.1, holds)?;
     let settings = vec![("line_post_diameter", Setting::Length(diameter(found)))];
-    change(asked, &with(found), settings, of_a_post)
+    change(asked, &with(found), settings, |indices| (Part::Post, indices.post))
 }
 
 fn depth(asked: &Asked) -> Option<Change> {
