@@ -83,6 +83,13 @@ impl Anchor {
     }
 
     /// The smallest of the list that comes out at no less than a pull; none where even the largest comes.
+    ///
+    /// ```
+    /// use planting::{feet, kit::units::pounds_force, loads::{Anchor, Soil}};
+    /// let smallest = |pull| Anchor::smallest(pounds_force(pull), Soil::MediumClay, feet(4.0));
+    /// assert_eq!(smallest(3_000.0), Some(Anchor::Plate8));
+    /// assert_eq!(smallest(30_000.0), None);
+    /// ```
     pub fn smallest(pull: Force, soil: Soil, depth: Length) -> Option<Anchor> {
         let mut smallest: Option<(Anchor, Force)> = None;
         for anchor in Anchor::ALL {

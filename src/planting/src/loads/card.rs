@@ -54,6 +54,16 @@ pub struct Card {
 
 impl Card {
     /// For a trellis and what it carries.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory, kit::units::POUND_FORCE};
+    /// use planting::loads::{Inputs, Loads, asks};
+    /// let scenario = Scenario::default();
+    /// let ground = Ground::lay(&scenario, &mut Memory::default()).unwrap();
+    /// let card = Loads::of(&asks::asked(&ground, &Inputs::usual(scenario.system), None)).card.unwrap();
+    /// // 200 lbf show 10 lb on the board.
+    /// assert!((card.reading.value / POUND_FORCE - 10.0).abs() < 1e-9);
+    /// ```
     pub fn of(asked: &Asked, carried: &Carried) -> Card {
         let inputs = &asked.inputs;
         let own = carried.wire.weight(Length::default());

@@ -156,6 +156,17 @@ impl RowEnd {
     }
 
     /// Every post of the row end cut loose, with the forces on it; empty where it can hold none.
+    ///
+    /// ```
+    /// use planting::kit::units::pounds_force;
+    /// use planting::{degrees, feet, loads::{Pull, RowEnd}};
+    /// let pull = Pull { heights: vec![feet(4.5), feet(9.0)], tension: pounds_force(250.0) };
+    /// let end = RowEnd::TieBack { lean: degrees(15.0), distance: feet(9.0), height: feet(9.0) };
+    /// let [post] = &end.free_bodies(&pull)[..] else { panic!() };
+    /// // Two wires, the guy, the soil and the ground, which together come to nothing.
+    /// assert_eq!(post.forces.len(), 5);
+    /// assert!(post.resultant().0.abs() < 1e-9 && post.turning(post.foot).abs() < 1e-9);
+    /// ```
     pub fn free_bodies(&self, pull: &Pull) -> Vec<FreeBody> {
         match (*self, self.under(pull)) {
             (RowEnd::TieBack { lean, height, .. }, Some(Held::TieBack(forces))) => {

@@ -176,6 +176,16 @@ pub struct Bill {
 
 impl Bill {
     /// For a trellis; where there are no wires, for its stakes.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory};
+    /// use planting::loads::{Bill, Inputs, Item, asks};
+    /// let scenario = Scenario::default();
+    /// let ground = Ground::lay(&scenario, &mut Memory::default()).unwrap();
+    /// let bill = Bill::of(&asks::asked(&ground, &Inputs::usual(scenario.system), None));
+    /// // 26 rows of 19 line posts.
+    /// assert_eq!((bill.lines[0].item, bill.lines[0].amount), (Item::LinePosts, 494.0));
+    /// ```
     pub fn of(asked: &Asked) -> Bill {
         let counts = Counts::of(asked);
         let over = asked.inputs.wastage.value + 1.0;

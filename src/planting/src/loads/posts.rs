@@ -45,6 +45,10 @@ impl Species {
 const ALLOWED_PSI: f64 = 2_100.0;
 
 /// Stress a code would allow in wind, whatever the species `[Pa]`.
+///
+/// ```
+/// assert_eq!(planting::loads::allowed_stress(), planting::kit::units::psi(2_100.0));
+/// ```
 pub fn allowed_stress() -> Pressure {
     psi(ALLOWED_PSI)
 }
@@ -61,11 +65,24 @@ pub fn section_modulus(diameter: Length) -> StressVolume {
 }
 
 /// Stress of a round post under a moment; none where it has no thickness `[Pa]`.
+///
+/// ```
+/// use planting::kit::units::{PSI, pounds_force};
+/// use planting::{feet, inches, loads::bending_stress};
+/// let stress = bending_stress(pounds_force(868.91) * feet(6.0), inches(5.0)).unwrap();
+/// assert_eq!((stress.value / PSI).round(), 5098.0);
+/// ```
 pub fn bending_stress(moment: Moment, diameter: Length) -> Option<Pressure> {
     (diameter.value > 0.0).then(|| moment / section_modulus(diameter))
 }
 
 /// The moment at which a round post is stressed so much `[N·m]`.
+///
+/// ```
+/// use planting::kit::units::{POUND_FORCE, psi};
+/// use planting::{inches, loads::moment_at};
+/// assert_eq!((moment_at(psi(2_100.0), inches(5.0)).value / POUND_FORCE / 0.3048).round(), 2148.0);
+/// ```
 pub fn moment_at(stress: Pressure, diameter: Length) -> Moment {
     stress * section_modulus(diameter)
 }

@@ -90,6 +90,15 @@ const LONGEST_RUN_FT: f64 = 1_320.0;
 
 impl Solved {
     /// For a trellis.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, feet, ground::Memory};
+    /// use planting::loads::{Inputs, Loads, Setting, asks};
+    /// let scenario = Scenario::default();
+    /// let ground = Ground::lay(&scenario, &mut Memory::default()).unwrap();
+    /// let solved = Loads::of(&asks::asked(&ground, &Inputs::usual(scenario.system), None)).solved;
+    /// assert_eq!(solved.interval.unwrap().settings, [("post_interval", Setting::Length(feet(23.0)))]);
+    /// ```
     pub fn of(asked: &Asked) -> Solved {
         Solved {
             interval: interval(asked),

@@ -115,6 +115,16 @@ impl Asked {
     }
 
     /// The same trellis with line posts an interval apart: `⌈row ÷ interval⌉ − 1` in each row and on each side.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, feet, ground::Memory};
+    /// use planting::loads::{Inputs, asks};
+    /// let scenario = Scenario::default();
+    /// let ground = Ground::lay(&scenario, &mut Memory::default()).unwrap();
+    /// let asked = asks::asked(&ground, &Inputs::usual(scenario.system), None);
+    /// // 26 rows of 600 ft in bays of 20 ft.
+    /// assert_eq!(asked.with_interval(feet(20.0)).frame.unwrap().line_posts, 26 * 29);
+    /// ```
     pub fn with_interval(&self, interval: Length) -> Asked {
         let mut asked = self.clone();
         let inner = |row: &Row| {

@@ -163,6 +163,18 @@ impl Limiting<'_> {
 
 impl Limits {
     /// Of a trellis and what it carries.
+    ///
+    /// ```
+    /// use planting::{Ground, Scenario, ground::Memory, kit::units::MPH};
+    /// use planting::loads::{Basis, Inputs, Loads, Part, asks};
+    /// let scenario = Scenario::default();
+    /// let ground = Ground::lay(&scenario, &mut Memory::default()).unwrap();
+    /// let limits = Loads::of(&asks::asked(&ground, &Inputs::usual(scenario.system), None)).limits;
+    /// // In medium clay the soil gives way before the post breaks and before the anchor comes.
+    /// assert_eq!(limits.weakest().unwrap().part, Part::Soil);
+    /// assert_eq!((limits.least_gust().unwrap().value / MPH).round(), 62.0);
+    /// assert_eq!(limits.get(Part::Rail, Basis::Collapse), None);
+    /// ```
     pub fn of(asked: &Asked, carried: &Carried) -> Limits {
         Limits(limits(asked, carried))
     }

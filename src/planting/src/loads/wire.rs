@@ -133,6 +133,12 @@ impl Wire {
     }
 
     /// Force that would stretch it to twice its length if it stayed elastic, `E × A` `[N]`.
+    ///
+    /// ```
+    /// use planting::{kit::units::POUND_FORCE, loads::{Gauge, Grade, Wire}};
+    /// let wire = Wire { gauge: Gauge::No12Half, grade: Grade::Ksi170 };
+    /// assert_eq!((wire.stiffness().value / POUND_FORCE).round(), 223_233.0);
+    /// ```
     pub fn stiffness(self) -> Force {
         psi(MODULUS_PSI) * self.section()
     }
@@ -197,6 +203,12 @@ pub fn tension_of_gauge(scale: Force, between: Length, offset: Length) -> Force 
 }
 
 /// What the scale of such a board must show for a tension `[N]`.
+///
+/// ```
+/// use planting::{inches, kit::units::pounds_force, loads::gauge_reading};
+/// let scale = gauge_reading(pounds_force(250.0), inches(40.0), inches(0.5));
+/// assert!(((scale / pounds_force(12.5)).value - 1.0).abs() < 1e-12);
+/// ```
 pub fn gauge_reading(tension: Force, between: Length, offset: Length) -> Force {
     tension * (offset * 4.0 / between)
 }
