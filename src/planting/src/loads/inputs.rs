@@ -176,90 +176,90 @@ const EXAMPLE: Source = Source::assumption("Example price of 2026, from no quote
 const BY_HEART: Source = Source::assumption("Project's own default");
 
 inputs! { Inputs;
-    number 64 heaviest_crop (MassPerLand as MassPerLand, 0.0 => 150_000.0 * POUND_PER_ACRE, steps 1_000.0 * POUND_PER_ACRE, 0.25) LOADS own "Heaviest crop"
+    number 96 heaviest_crop (MassPerLand as MassPerLand, 0.0 => 150_000.0 * POUND_PER_ACRE, steps 1_000.0 * POUND_PER_ACRE, 0.25) LOADS own "Heaviest crop"
         "Fruit that the trellis is to carry. Where the plan expects more, that is taken."
         Source::published("Hoying and Miranda Sazo, Cornell: a full crop of about 63,000 lb an acre; Hoying: support for more than 70,000");
-    number 65 share_on_wires (Ratio as Share, 0.0 => 1.0, steps 0.05, 0.05) LOADS follows "Crop on the wires"
+    number 97 share_on_wires (Ratio as Share, 0.0 => 1.0, steps 0.05, 0.05) LOADS follows "Crop on the wires"
         "Share of the crop that hangs on the wires; trunks and stakes that reach the ground carry the rest. 100 % is the upper bound."
         Source::assumption("Project's own: all without stakes, half where every tree has one; no published split was found");
-    number 66 gust (Velocity as Speed, 20.0 * MPH => 150.0 * MPH, steps MPH, 0.5) LOADS own "Gust"
+    number 98 gust (Velocity as Speed, 20.0 * MPH => 150.0 * MPH, steps MPH, 0.5) LOADS own "Gust"
         "Strongest gust of three seconds, 33 ft above open ground, that comes with leaves on the trees."
         Source::assumption("Project's own: 70 mph, at which Hoying (Cornell) counts the wind on a tall spindle");
-    choice 67 exposure (Exposure) LOADS own "Exposure"
+    choice 99 exposure (Exposure) LOADS own "Exposure"
         "How open the land is to the wind."
         Source::standard("Exposure categories of ASCE 7; open country is this project's default");
-    number 68 canopy_drag (Ratio as Ratio, 0.15 => 0.70, steps 0.05, 0.05) LOADS own "Drag of the canopy"
+    number 100 canopy_drag (Ratio as Ratio, 0.15 => 0.70, steps 0.05, 0.05) LOADS own "Drag of the canopy"
         "Wind force against that on a solid wall's pressure. Sources lie from 0.15, crowns that bend with the wind, to 0.70, a stiff screen."
         Source::assumption("Project's own within 0.16 (read back from Hoying, Cornell) and 0.68 (half-open screen by ASCE 7-16)");
-    number 69 inner_rows (Ratio as Share, 0.3 => 1.0, steps 0.05, 0.05) LOADS own "Wind on inner rows"
+    number 101 inner_rows (Ratio as Share, 0.3 => 1.0, steps 0.05, 0.05) LOADS own "Wind on inner rows"
         "Wind on a row inside the block against that on an outer one."
         Source::assumption("Project's own: half; no measurement in orchards was found");
-    number 70 cold_drop (Warming as TemperatureChange, 0.0 => 120.0 * FAHRENHEIT, steps 5.0 * FAHRENHEIT, 1.0) LOADS own "Colder than when strung"
+    number 102 cold_drop (Warming as TemperatureChange, 0.0 => 120.0 * FAHRENHEIT, steps 5.0 * FAHRENHEIT, 1.0) LOADS own "Colder than when strung"
         "How much colder the coldest day is than the day the wires were strung."
         Source::assumption("Project's own: 60 °F");
-    number 71 hot_rise (Warming as TemperatureChange, 0.0 => 80.0 * FAHRENHEIT, steps 5.0 * FAHRENHEIT, 1.0) LOADS own "Warmer than when strung"
+    number 103 hot_rise (Warming as TemperatureChange, 0.0 => 80.0 * FAHRENHEIT, steps 5.0 * FAHRENHEIT, 1.0) LOADS own "Warmer than when strung"
         "How much warmer the hottest day is than the day the wires were strung."
         Source::assumption("Project's own: 40 °F");
-    number 72 ice (Length as SmallLength, 0.0 => 2.0 * IN, steps 0.125 * IN, 0.0025) LOADS own "Ice on the wires"
+    number 104 ice (Length as SmallLength, 0.0 => 2.0 * IN, steps 0.125 * IN, 0.0025) LOADS own "Ice on the wires"
         "Ice all round the bare wire on the coldest day. Ice and snow on the crowns weigh more, and no number for it was found."
         Source::assumption("Project's own: none; half an inch is California's heavy loading (GO 95, rule 43.1)");
-    choice 73 cover (Cover) LOADS own "Net or cloth"
+    choice 105 cover (Cover) LOADS own "Net or cloth"
         "What is spread over the rows. Its loads are not worked out here." BY_HEART;
-    choice 74 wire_gauge (Gauge) STRENGTH own "Wire"
+    choice 106 wire_gauge (Gauge) STRENGTH own "Wire"
         "Thickness of the trellis wire."
         Source::published("ASTM A854: high-tensile fence and trellis wire, 12½ gauge");
-    choice 75 wire_grade (Grade) STRENGTH own "Steel of the wire"
+    choice 107 wire_grade (Grade) STRENGTH own "Steel of the wire"
         "Least tensile strength of the steel."
         Source::published("NRCS Georgia, code 382, 2006: at least 170,000 psi; ASTM A854 has 140, 180 and 200");
-    number 76 pretension (Force as Force, 50.0 * POUND_FORCE => 500.0 * POUND_FORCE, steps 10.0 * POUND_FORCE, 50.0) STRENGTH own "Tension when strung"
+    number 108 pretension (Force as Force, 50.0 * POUND_FORCE => 500.0 * POUND_FORCE, steps 10.0 * POUND_FORCE, 50.0) STRENGTH own "Tension when strung"
         "Tension of each wire when it is strung, before any crop."
         Source::practice("Common practice: 150 to 250 lbf; UF CIR851 and UGA give 250");
-    number 77 end_give (Length as SmallLength, 0.0 => 12.0 * IN, steps 0.25 * IN, 0.005) STRENGTH own "Give of the row ends"
+    number 109 end_give (Length as SmallLength, 0.0 => 12.0 * IN, steps 0.25 * IN, 0.005) STRENGTH own "Give of the row ends"
         "How far both ends of a row, their springs included, yield for 1,000 lbf on one wire. Ends that yield lower tension and deepen sag."
         Source::assumption("Project's own: none, the upper bound of tension");
-    choice 78 post_wood (Species) STRENGTH own "Wood of the posts"
+    choice 110 post_wood (Species) STRENGTH own "Wood of the posts"
         "Species of the posts, whose mean strength they are compared with."
         Source::assumption("Project's own: the middle of the classes of ANSI O5.1");
-    choice 79 soil (Soil) STRENGTH own "Soil"
+    choice 111 soil (Soil) STRENGTH own "Soil"
         "The soil at posts and anchors when it is weakest."
         Source::assumption("Project's own; shear strengths of clay from memory");
-    choice 80 anchor_kind (Anchor) STRENGTH own "Screw anchor"
+    choice 112 anchor_kind (Anchor) STRENGTH own "Screw anchor"
         "Plates of the screw anchor."
         Source::published("OMAFRA tall-spindle support sheet: plates of at least 6 in on rods 4 to 5 ft long");
-    number 81 anchor_depth (Length as Length, 2.0 * FT => 8.0 * FT, steps 0.25 * FT, 0.1) STRENGTH own "Anchor depth"
+    number 113 anchor_depth (Length as Length, 2.0 * FT => 8.0 * FT, steps 0.25 * FT, 0.1) STRENGTH own "Anchor depth"
         "Depth of the lowest plate, straight down from the ground."
         Source::published("OMAFRA tall-spindle support sheet: anchors 4 to 5 ft long");
-    number 82 guy_strands (Years as Count, 1.0 => 6.0, steps 1.0, 1.0) STRENGTH own "Strands of a guy"
+    number 114 guy_strands (Years as Count, 1.0 => 6.0, steps 1.0, 1.0) STRENGTH own "Strands of a guy"
         "Strands of trellis wire between post and anchor."
         Source::practice("Common practice, no source: the wire doubled");
-    choice 83 brace_spans (BraceSpans) STRENGTH own "Spans of an H-brace"
+    choice 115 brace_spans (BraceSpans) STRENGTH own "Spans of an H-brace"
         "One rail and brace post in line, or two."
         Source::practice("Common practice, no source");
-    number 84 rail_height (Length as Length, 3.0 * FT => 10.0 * FT, steps 0.25 * FT, 0.1) STRENGTH own "Height of the rail"
+    number 116 rail_height (Length as Length, 3.0 * FT => 10.0 * FT, steps 0.25 * FT, 0.1) STRENGTH own "Height of the rail"
         "Height of an H-brace's rail above the ground."
         Source::assumption("Project's own: 7 ft");
-    number 85 rail_diameter (Length as SmallLength, 2.0 * IN => 8.0 * IN, steps 0.25 * IN, 0.005) STRENGTH own "Thickness of the rail"
+    number 117 rail_diameter (Length as SmallLength, 2.0 * IN => 8.0 * IN, steps 0.25 * IN, 0.005) STRENGTH own "Thickness of the rail"
         "Thickness of an H-brace's rail."
         Source::practice("Common practice, no source: 4 in");
-    number 86 wire_target (Ratio as Share, 0.2 => 1.0, steps 0.05, 0.05) TARGETS own "Wire, of its breaking load"
+    number 118 wire_target (Ratio as Share, 0.2 => 1.0, steps 0.05, 0.05) TARGETS own "Wire, of its breaking load"
         "Share of its breaking load that a loaded wire is to stay under."
         Source::assumption("Project's own: half");
-    number 87 anchor_target (Ratio as Ratio, 1.0 => 3.0, steps 0.1, 0.1) TARGETS own "Anchor, times the pull"
+    number 119 anchor_target (Ratio as Ratio, 1.0 => 3.0, steps 0.1, 0.1) TARGETS own "Anchor, times the pull"
         "How many times the loaded pull of its guy an anchor is to come out at."
         Source::published("Helical-anchor papers: twice; ASAE EP486: 2.5 to 3 for soil");
-    number 88 wastage (Ratio as Share, 0.0 => 0.3, steps 0.01, 0.01) PRICES own "Wastage"
+    number 120 wastage (Ratio as Share, 0.0 => 0.3, steps 0.01, 0.01) PRICES own "Wastage"
         "Wire and small parts ordered beyond what is needed."
         Source::practice("Common practice, no source: 5 %");
-    number 89 price_line_post (Plain as Money, 0.0 => 500.0, steps 0.5, 0.5) PRICES own "Line post" "Price of one line post." EXAMPLE;
-    number 90 price_end_post (Plain as Money, 0.0 => 500.0, steps 0.5, 0.5) PRICES own "End or brace post" "Price of one." EXAMPLE;
-    number 91 price_rail (Plain as Money, 0.0 => 500.0, steps 0.5, 0.5) PRICES own "Rail" "Price of a brace's rail with its pins." EXAMPLE;
-    number 92 price_anchor (Plain as Money, 0.0 => 500.0, steps 0.5, 0.5) PRICES own "Anchor" "Price of one screw anchor." EXAMPLE;
-    number 93 price_coil (Plain as Money, 0.0 => 2_000.0, steps 1.0, 1.0) PRICES own "Coil of wire" "Price of a coil of 4,000 ft." EXAMPLE;
-    number 94 price_tensioner (Plain as Money, 0.0 => 100.0, steps 0.1, 0.1) PRICES own "Tensioner" "Price of one." EXAMPLE;
-    number 95 price_staples (Plain as Money, 0.0 => 50.0, steps 0.1, 0.1) PRICES own "Staples" "Price of a pound, about sixty." EXAMPLE;
-    number 96 price_sleeve (Plain as Money, 0.0 => 20.0, steps 0.05, 0.05) PRICES own "Sleeve or clip" "Price of one crimp sleeve or stake clip." EXAMPLE;
-    number 97 price_tie (Plain as Money, 0.0 => 5.0, steps 0.01, 0.01) PRICES own "Tree tie" "Price of one." EXAMPLE;
-    number 98 price_stake (Plain as Money, 0.0 => 100.0, steps 0.1, 0.1) PRICES own "Stake" "Price of a stake or post at a single tree." EXAMPLE;
-    number 99 price_hour (Plain as Money, 0.0 => 200.0, steps 0.25, 0.25) PRICES own "Hour of work" "What an hour of hired work costs."
+    number 121 price_line_post (Plain as Money, 0.0 => 500.0, steps 0.5, 0.5) PRICES own "Line post" "Price of one line post." EXAMPLE;
+    number 122 price_end_post (Plain as Money, 0.0 => 500.0, steps 0.5, 0.5) PRICES own "End or brace post" "Price of one." EXAMPLE;
+    number 123 price_rail (Plain as Money, 0.0 => 500.0, steps 0.5, 0.5) PRICES own "Rail" "Price of a brace's rail with its pins." EXAMPLE;
+    number 124 price_anchor (Plain as Money, 0.0 => 500.0, steps 0.5, 0.5) PRICES own "Anchor" "Price of one screw anchor." EXAMPLE;
+    number 125 price_coil (Plain as Money, 0.0 => 2_000.0, steps 1.0, 1.0) PRICES own "Coil of wire" "Price of a coil of 4,000 ft." EXAMPLE;
+    number 126 price_tensioner (Plain as Money, 0.0 => 100.0, steps 0.1, 0.1) PRICES own "Tensioner" "Price of one." EXAMPLE;
+    number 127 price_staples (Plain as Money, 0.0 => 50.0, steps 0.1, 0.1) PRICES own "Staples" "Price of a pound, about sixty." EXAMPLE;
+    number 224 price_sleeve (Plain as Money, 0.0 => 20.0, steps 0.05, 0.05) PRICES own "Sleeve or clip" "Price of one crimp sleeve or stake clip." EXAMPLE;
+    number 225 price_tie (Plain as Money, 0.0 => 5.0, steps 0.01, 0.01) PRICES own "Tree tie" "Price of one." EXAMPLE;
+    number 226 price_stake (Plain as Money, 0.0 => 100.0, steps 0.1, 0.1) PRICES own "Stake" "Price of a stake or post at a single tree." EXAMPLE;
+    number 227 price_hour (Plain as Money, 0.0 => 200.0, steps 0.25, 0.25) PRICES own "Hour of work" "What an hour of hired work costs."
         Source::published("WSU in Good Fruit Grower 2024: 19.25 wage and 4.50 fixed cost of a guest worker");
 }
