@@ -1,8 +1,8 @@
 // Types of `rowlight-plan.js`. `embedding.html` tells how to use it.
 
-import type { Chapter, Drawing, Entries, FigureKey } from "./rowlight-scenario.js";
+import type { Chapter, ControlGroup, Drawing, Entries, FigureKey } from "./rowlight-scenario.js";
 
-export type { Chapter, Drawing, FigureKey };
+export type { Chapter, ControlGroup, Drawing, FigureKey };
 
 /** What a person has set, in SI units: the object of a scenario file. What is absent takes its default. */
 export type Scenario = Entries;
@@ -11,7 +11,6 @@ export type Scenario = Entries;
 export type Link = string;
 
 export type Units = "us" | "metric";
-export type ControlGroup = "spacing" | "trees" | "trellis" | "block" | "light";
 /** Everything, nothing but the years, or a list of groups and fields with spaces between. */
 export type Controls = "shown" | "locked" | ControlGroup | (string & {});
 export type Theme = "auto" | "light" | "dark";
@@ -40,8 +39,18 @@ export interface Finding {
   readonly rule: string;
   readonly severity: string;
   readonly title: string;
+  /** What was found, and what cures it, as the planner says it. */
   readonly text: string;
   readonly source: string;
+  /** What cures it, the least change first; empty where nothing within range does by itself. */
+  readonly remedies: readonly Remedy[];
+}
+
+/** A change that cures a finding and brings no new one that asks for a fix. */
+export interface Remedy {
+  readonly text: string;
+  /** Fields of a scenario and their values, as a scenario holds them. */
+  readonly changes: Partial<Scenario>;
 }
 
 export interface Plan {

@@ -4,10 +4,12 @@ use std::collections::BTreeSet;
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Units, measure};
-use planting::Number;
+use planting::manifest::CHAPTERS;
 use planting::uom::si::f64::Length;
 use planting::uom::si::length::meter;
-use planting::{Choice, EndAssembly, Kind, REGISTRY, Scenario, TrainingSystem, feet};
+use planting::{
+    Choice, EndAssembly, Kind, Number, Parameter, REGISTRY, Scenario, TrainingSystem, feet, parameter,
+};
 use xtask::browser::Point;
 
 use crate::harness::{Case, Visit, cases};
@@ -33,8 +35,18 @@ fn keys(is_meant: fn(&Kind) -> bool) -> BTreeSet<&'static str> {
     REGISTRY.iter().filter(|parameter| is_meant(&parameter.kind)).map(|parameter| parameter.key).collect()
 }
 
+/// The chapter turned to while a number is set: in US units the chapter of the ground; in metric units the number's own, or for
+/// a number of the ground one chapter after the other. Between them, the two hold every figure to the engine.
+fn chapter_for(parameter: &Parameter, place: usize, units: Units) -> &'static str {
+    let [ground, rooms @ ..] = CHAPTERS else { unreachable!("there is the chapter of the ground") };
+    if units == Units::Us || rooms.is_empty() {
+        return ground.key;
+    }
+    rooms.iter().find(|room| room.owns(parameter.code)).unwrap_or(&rooms[place % rooms.len()]).key
+}
+
 /// Runs `turn` on every number that has a part in one of the starting plans; it is given the plan so far, changes the page and
-/// says what it asked for. In metric units the chapter of light is turned to: between them, the two hold every figure to the engine.
+/// says what it asked for.
 fn with_every_number(
     visit: &Visit,
     units: Units,
@@ -43,13 +55,18 @@ fn with_every_number(
     let mut left = keys(|kind| matches!(kind, Kind::Number(_)));
     for start in starts() {
         let planner = Planner::open_with(visit, &start, units)?;
-        if units == Units::Metric {
-            planner.turn_to("light")?;
-        }
-        let mut now = start;
-        for parameter in REGISTRY {
+        let (mut now, mut shown) = (start, CHAPTERS[0].key);
+        for (place, parameter) in REGISTRY.iter().enumerate() {
             let Kind::Number(number) = parameter.kind else { continue };
-            if !left.contains(parameter.key) || !planner.sees(&control(parameter.key, "field"))? {
+            if !left.contains(parameter.key) {
+                continue;
+            }
+            let chapter = chapter_for(parameter, place, units);
+            if chapter != shown {
+                planner.turn_to(chapter)?;
+                shown = chapter;
+            }
+            if !planner.sees(&control(parameter.key, "field"))? {
                 continue;
             }
             let before = planner.read()?;
@@ -116,14 +133,20 @@ pub(crate) fn every_slider_follows_the_keys(visit: &Visit) -> Result<()> {
 /// To the step nearest to where the mouse lets go, give or take a pixel; and it is one step to undo.
 fn every_slider_is_dragged(visit: &Visit) -> Result<()> {
     with_every_number(visit, Units::Us, |planner, key, number, now| {
-        let slider = element(&control(key, "slider"));
+        let rail = format!("{}.closest('.rl-rail')", element(&control(key, "slider")));
         let (before, range) = ((number.get)(now), number.max - number.min);
-        let middle = planner.browser.middle(&slider)?;
-        // The knob's middle goes from half its width to half its width before the end.
-        let way: f64 = planner.browser.js(&format!(
-            "return {slider}.getBoundingClientRect().width - parseFloat(getComputedStyle({slider}).getPropertyValue('--thumb'))"
+        let scale = parameter(key).context("no such input")?.scale;
+        let share = |value: f64| match scale {
+            Some(scale) => scale.place(value, number.min, number.max),
+            None => (value - number.min) / range,
+        };
+        let thumb = planner.browser.middle(&format!("{rail}.querySelector('.rl-thumb')"))?;
+        // The thumb's middle goes from half its width to half its width before the end.
+        let [left, way]: [f64; 2] = planner.browser.js(&format!(
+            "const [rail, thumb] = [{rail}, {rail}.querySelector('.rl-thumb')].map((part) => part.getBoundingClientRect());
+             return [rail.left + thumb.width / 2, rail.width - thumb.width]"
         ))?;
-        let at = |value: f64| Point { x: middle.x + way * ((value - number.min) / range - 0.5), ..middle };
+        let at = |value: f64| Point { x: left + way * share(value), ..thumb };
         let grid = |value: f64| (value / number.step_us).round() * number.step_us;
         let goals = [0.15, -0.15, 0.05, -0.05].map(|share| grid(before + share * range));
         let is_plan = |goal: &f64| {
@@ -135,7 +158,16 @@ fn every_slider_is_dragged(visit: &Visit) -> Result<()> {
         planner.browser.drag(at(before), at(goal))?;
         let reading = planner.read()?;
         let value = (number.get)(&reading.scenario()?);
-        let hair = number.step_us * 0.51 + range * 1.5 / way;
+        // A pixel and a half, where the slider is coarser: at either of the two places.
+        let coarse = |value: f64| {
+            let far = 1.5 / way;
+            let value_at = |share: f64| match scale {
+                Some(scale) => scale.value(share, number.min, number.max),
+                None => number.min + share * range,
+            };
+            (value_at(share(value) + far) - value).max(value - value_at(share(value) - far))
+        };
+        let hair = number.step_us * 0.51 + coarse(goal).max(coarse(value));
         ensure!((value - goal).abs() <= hair, "dragged to {goal}, stands at {value}");
         ensure!(
             (value - before) * (goal - before) > 0.0,

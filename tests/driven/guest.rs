@@ -192,7 +192,7 @@ fn files_are_read_as_the_engine_reads_them(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
-/// The lettering of every drawing handed out, those of light too.
+/// The lettering of every drawing handed out, those of the rooms too.
 fn every_drawing_says_what_the_engine_says(visit: &Visit) -> Result<()> {
     let scenario = Scenario::default().with(|s| s.block.row_width = feet(13.0));
     let _server = open_with(
@@ -201,13 +201,13 @@ fn every_drawing_says_what_the_engine_says(visit: &Visit) -> Result<()> {
     )?;
     until_started(visit, "planner")?;
     let plan = planting::plan(&scenario).map_err(|problems| anyhow::anyhow!("{problems:?}"))?;
-    for view in [View::Plan, View::Section, View::Elevation, View::Pair, View::Years] {
+    for view in View::EVERY {
         let said: Vec<String> = visit.browser.js(&format!(
             "const drawing = new DOMParser().parseFromString(await planner.getDrawing('{}'), 'image/svg+xml');
              return [...drawing.querySelectorAll('text')].map((text) => text.textContent)",
             view.key()
         ))?;
-        let sheet = draw(view, &plan, Frame::screen(1200.0, 780.0, Units::Us));
+        let sheet = draw(*view, &plan, Frame::screen(1200.0, 780.0, Units::Us));
         let meant: Vec<&String> = sheet.texts().map(|text| &text.content).collect();
         ensure!(
             meant.len() > 5 && said.iter().eq(meant.iter().copied()),
@@ -352,6 +352,7 @@ fn taken_away_on_its_way_it_breaks_nothing(visit: &Visit) -> Result<()> {
                 .js::<bool>("return !planner.shadowRoot.querySelector('.boot-banner, .rl-notice')")?,
             "{slow}"
         );
+        visit.leave()?;
     }
     visit.browser.expect_quiet_console()
 }

@@ -156,6 +156,8 @@ fn drag_one(planner: &Planner, knob: &Knob, now: &Scenario, touch: bool) -> Resu
     let drafting::Direction { right, down } = knob.handle.grows;
     let to = from.moved(pixels * right, pixels * down);
     if touch {
+        // A finger takes a knob by a tap before it can drag it.
+        planner.browser.tap(from)?;
         planner.browser.touch_drag(from, to)?;
     } else {
         planner.browser.drag(from, to)?;

@@ -62,6 +62,11 @@ impl Visit {
         self.browser.open(&format!("{}{page}", self.server.url()))
     }
 
+    /// Leaves the page before its server ends: a page asks for the files it lacks when it has stood still for two seconds.
+    pub(crate) fn leave(&self) -> Result<()> {
+        self.browser.open("about:blank")
+    }
+
     /// Serves the site once more, in another way: under a folder, under another policy, with host pages.
     pub(crate) fn serve(&self, settings: Settings) -> Result<Server> {
         Server::start(&self.site, with_imports(settings))

@@ -195,6 +195,12 @@ fn says_in_its_place_what_has_not_come(visit: &Visit) -> Result<()> {
             "document.querySelector('{told}')?.textContent.includes('missing on this server')"
         ))?;
     }
+    // Findings speak in these words: that there are none can't be said either.
+    let (told, is_well): (String, bool) = visit.browser.js(
+        "return [document.querySelector('.rl-advice [data-room=words]')?.textContent ?? '', !document.querySelector('.rl-all-well').hidden]",
+    )?;
+    ensure!(told.contains("can\u{2019}t be said yet") && told.contains("missing on this server"), "{told}");
+    ensure!(!is_well, "nothing is said to be wrong before anybody has looked");
     // Each of them asks once, and nobody asks again by himself.
     let asked: [usize; 2] = visit.browser.js(
         "const asked = () => performance.getEntriesByType('resource').filter((one) => one.name.includes('words_bg')).length;

@@ -25,9 +25,11 @@ mod planner;
 mod print;
 mod reach;
 mod refusals;
+mod remedies;
 mod rooms;
 mod senses;
 mod sharing;
+mod touch;
 mod year;
 
 fn main() -> ExitCode {
@@ -37,11 +39,13 @@ fn main() -> ExitCode {
         measuring::CASES,
         controls::CASES,
         handles::CASES,
+        touch::CASES,
         refusals::CASES,
         keeping::CASES,
         care::CASES,
         year::CASES,
         light::CASES,
+        remedies::CASES,
         reach::CASES,
         senses::CASES,
         embed::CASES,

@@ -3,7 +3,6 @@
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Units, measure, wording};
-use planting::manifest::CHAPTERS;
 use planting::{Entries, Kind, Quantity, REGISTRY, Scenario};
 use serde_json::{Value, json};
 use xtask::browser::Browser;
@@ -182,7 +181,8 @@ impl Reading {
             ensure!(*text == meant || text == short, "{key} reads {text}, not {meant}");
         }
         // The chapter of the ground shows its own figures; another shows its own beside them.
-        let figures = if self.chapter == CHAPTERS[0].key { plan.ground.figures() } else { plan.figures };
+        let of_room = plan.room(&self.chapter).map(|room| room.figures()).unwrap_or_default();
+        let figures = plan.ground.figures_with(of_room);
         for figure in &figures {
             let shown = self.figures.iter().any(|(key, ..)| key == figure.key);
             ensure!(shown, "{} is not on the page", figure.key);

@@ -1,11 +1,13 @@
 //! The files a module is cut into fit together, whichever of them comes first.
 //!
 //! The cutting tool is young: its users tell of calls that lead nowhere where a module has many cuts. So every file is fetched alone,
-//! twice at once, and in every order, and what is behind its door is used.
+//! twice at once, and in every order (of many files, in a sample of orders), and what is behind its door is used.
 
 use anyhow::{Context, Result, ensure};
-use planting::manifest;
-use serde_json::Value;
+use drafting::View;
+use planting::manifest::{self, CHAPTERS};
+use rowlight_tests::orders::orders;
+use serde_json::{Map, Value, json};
 
 use crate::harness::{Case, Visit, cases, imported};
 use crate::loading::STARTED;
@@ -21,15 +23,15 @@ const until = async (there) => {
   for (let frame = 0; frame < 300 && !there(); frame++) await new Promise(requestAnimationFrame);
   return there();
 };
+const views = CHAPTER_VIEWS;
+const drawn = (view) => find(`[data-view=${view}] .rl-board`)?.innerHTML.length > 1000;
+const turn = async (chapter) => {
+  find(`[data-action=chapter-${chapter}]`).click();
+  const isTurned = () => find(`.rl-page[data-chapter=${chapter}][data-whole]`) !== null;
+  await until(() => isTurned() && views[chapter].every(drawn));
+  return views[chapter].map(drawn);
+};
 const use = {
-  light: async () => {
-    find('[data-action=chapter-light]').click();
-    await until(() => find('[data-view=years] .layer-furniture')?.childElementCount && find('[data-view=pair] .layer-crowns path'));
-    const drawn = ['section', 'pair', 'years'].map((view) => find(`[data-view=${view}] .rl-board`)?.innerHTML.length > 1000);
-    find('[data-action=chapter-layout]').click();
-    await until(() => find('[data-view=elevation] .layer-trees path'));
-    return drawn;
-  },
   print: async () => {
     window.print = () => {};
     find('[data-action=print]').click();
@@ -38,7 +40,7 @@ const use = {
     return [drawn, document.querySelectorAll('#rowlight-print svg').length];
   },
   files: async () => [
-    ...['plan', 'section', 'elevation', 'pair', 'years'].map((view) => page.drawing(view).length),
+    ...DRAWINGS.map((view) => page.drawing(view).length),
     ...['figures', 'orders', 'stations'].map((table) => page.table(table).length),
     page.map(9, 47).length,
   ],
@@ -59,8 +61,9 @@ const used = {};
 for (const key of KEYS) {
   const come = await Promise.all(Array.from({ length: TIMES }, () => module.room(key)));
   if (!come.every(Boolean)) throw new Error(`${key} doesn't come`);
-  // A room without a use here is only fetched.
-  used[key] = await use[key]?.();
+  used[key] = await (use[key] ?? (() => turn(key)))();
+  // Every use begins in the chapter of the ground.
+  await turn('GROUND');
 }
 return used;
 "#;
@@ -68,7 +71,13 @@ return used;
 fn used(visit: &Visit, keys: &[&str], times: u8) -> Result<Value> {
     visit.open("")?;
     visit.browser.until(STARTED)?;
+    let views: Map<String, Value> =
+        CHAPTERS.iter().map(|chapter| (chapter.key.to_owned(), json!(chapter.views))).collect();
+    let drawings: Vec<&str> = View::EVERY.iter().map(|view| view.key()).collect();
     let script = USED
+        .replace("CHAPTER_VIEWS", &serde_json::to_string(&views)?)
+        .replace("DRAWINGS", &serde_json::to_string(&drawings)?)
+        .replace("GROUND", CHAPTERS[0].key)
         .replace("MODULE", &imported("./rowlight.js"))
         .replace("KEYS", &serde_json::to_string(keys)?)
         .replace("TIMES", &times.to_string());
@@ -78,7 +87,12 @@ fn used(visit: &Visit, keys: &[&str], times: u8) -> Result<Value> {
 pub(crate) fn every_room_alone_and_twice(visit: &Visit) -> Result<()> {
     let keys: Vec<&str> = manifest::files().collect();
     let together = used(visit, &keys, 1)?;
-    ensure!(together["light"] == serde_json::json!([true, true, true]), "{together}");
+    for chapter in CHAPTERS.iter().filter(|chapter| chapter.file.is_some()) {
+        let is_drawn = together[chapter.key].as_array().is_some_and(|drawn| {
+            drawn.len() == chapter.views.len() && drawn.iter().all(|one| *one == json!(true))
+        });
+        ensure!(is_drawn, "{}: {together}", chapter.key);
+    }
     ensure!(together["words"].as_str().is_some_and(|said| said.len() > 20), "{together}");
     ensure!(together["print"][0].as_u64() > Some(2) && together["print"][1] == 0, "{together}");
     for key in keys {
@@ -98,22 +112,4 @@ pub(crate) fn every_room_in_every_order(visit: &Visit) -> Result<()> {
         ensure!(used == first, "{order:?}: {used}, {keys:?}: {first}");
     }
     Ok(())
-}
-
-/// All orders of up to five; of more, those that differ in the first two.
-fn orders<'a>(keys: &[&'a str]) -> Vec<Vec<&'a str>> {
-    let told_apart = if keys.len() <= 5 { keys.len() } else { 2 };
-    let mut begun: Vec<Vec<&str>> = vec![Vec::new()];
-    for _ in 0..told_apart {
-        let longer = |order: Vec<&'a str>| {
-            let rest: Vec<&str> = keys.iter().copied().filter(|key| !order.contains(key)).collect();
-            rest.into_iter().map(move |key| [&order[..], &[key]].concat()).collect::<Vec<_>>()
-        };
-        begun = begun.into_iter().flat_map(longer).collect();
-    }
-    let whole = |order: Vec<&'a str>| {
-        let rest: Vec<&str> = keys.iter().copied().filter(|key| !order.contains(key)).collect();
-        [order, rest].concat()
-    };
-    begun.into_iter().map(whole).collect()
 }

@@ -2,6 +2,7 @@
 
 use anyhow::{Context, Result, ensure};
 use drafting::{Units, export};
+use planting::manifest::CHAPTERS;
 use planting::{Scenario, TrainingSystem, degrees, feet, link};
 use serde_json::{Value, json};
 
@@ -174,7 +175,7 @@ fn drawings_and_tables_are_those_of_the_engine(visit: &Visit) -> Result<()> {
     planner.browser.js::<()>(&format!("{}.value = '89'", element("[data-key=corner-latitude]")))?;
     planner.click("[data-action=geojson]")?;
     planner.browser.until(&format!("{}.textContent.includes('85')", element(".rl-menu-status")))?;
-    for view in ["section", "elevation", "plan"] {
+    for view in CHAPTERS[0].views {
         planner.click(&format!("[data-action=svg-{view}]"))?;
         planner.browser.until(&format!("saved['rowlight-{view}.svg']"))?;
         let svg: String = planner.browser.js(&format!("return await saved['rowlight-{view}.svg'].text()"))?;
@@ -215,9 +216,7 @@ pub(crate) fn the_menu_works_by_keyboard(visit: &Visit) -> Result<()> {
 
 /// Holds a part of the page, a selector in quotes or `document`, against the rules of WCAG 2.2 AA that a program can check.
 pub(crate) fn barriers(visit: &Visit, page: &str, part: &str) -> Result<()> {
-    let axe = std::fs::read_to_string(xtask::npm::tool(xtask::npm::AXE)?.join("axe.min.js"))?;
-    // Past the page's policy, as a debugger may.
-    visit.browser.command("Runtime.evaluate", json!({ "expression": axe }))?;
+    bring_axe(visit)?;
     let faults: Vec<Value> = visit.browser.js(&format!(
         "const {{ violations }} = await axe.run({part}, {{ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] }});
          return violations.map(({{ id, nodes }}) => [id, nodes.slice(0, 4).map((node) => [node.target, node.failureSummary])]);",
@@ -226,13 +225,20 @@ pub(crate) fn barriers(visit: &Visit, page: &str, part: &str) -> Result<()> {
     Ok(())
 }
 
+/// Brings axe into the page, past the page's policy, as a debugger may.
+pub(crate) fn bring_axe(visit: &Visit) -> Result<()> {
+    let axe = std::fs::read_to_string(xtask::npm::tool(xtask::npm::AXE)?.join("axe.min.js"))?;
+    visit.browser.command("Runtime.evaluate", json!({ "expression": axe }))?;
+    Ok(())
+}
+
 fn no_barriers_in_any_chapter(visit: &Visit) -> Result<()> {
     let found = |page: &str| barriers(visit, page, "document");
     let planner = Planner::open(visit)?;
     planner.browser.until(&element(MENU))?;
-    for chapter in ["layout", "light"] {
-        planner.click(&format!("[data-action=chapter-{chapter}]"))?;
-        found(chapter)?;
+    for chapter in CHAPTERS {
+        planner.click(&format!("[data-action=chapter-{}]", chapter.key))?;
+        found(chapter.key)?;
     }
     planner.click(MENU)?;
     // The menu alone: what it lies over is there again when it is closed.

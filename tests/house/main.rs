@@ -47,9 +47,10 @@ fn dependencies(package: &str) -> Vec<String> {
 
 #[test]
 fn dependencies_point_one_way() {
+    assert!(dependencies("rays").is_empty(), "the sums know numbers only");
     assert_eq!(
         dependencies("planting"),
-        ["serde", "uom"],
+        ["rays", "serde", "uom"],
         "the model knows no web, clock, language or randomness"
     );
     assert_eq!(
@@ -61,7 +62,7 @@ fn dependencies_point_one_way() {
 
 #[test]
 fn only_the_widget_names_the_browser() {
-    for folder in ["src/planting", "src/drafting"] {
+    for folder in ["src/rays", "src/planting", "src/drafting"] {
         for (path, text) in sources(folder) {
             for name in ["web_sys", "js_sys", "wasm_bindgen", "leptos", "SystemTime", "Instant::now"] {
                 assert!(!text.contains(name), "{} names {name}", path.display());
@@ -73,7 +74,7 @@ fn only_the_widget_names_the_browser() {
 #[test]
 fn floats_are_read_and_written_by_our_own_digits() {
     // The standard library's ways bring 23 KB into the download, with brotli.
-    for folder in ["src/planting/src", "src/drafting/src", "src/widget/src"] {
+    for folder in ["src/rays/src", "src/planting/src", "src/drafting/src", "src/widget/src"] {
         for (path, text) in sources(folder) {
             let program = text.split("#[cfg(test)]").next().unwrap_or_default();
             for way in ["parse::<f64>", "parse::<f32>", ":.1}", ":.2}", ":.3}"] {

@@ -1,11 +1,13 @@
 //! Advice about light: where it speaks, where it is quiet, and that its remedies cure.
 
-use crate::fixture::{FT, planned};
-use planting::light::{DARK_SHARE, LOW_INTERCEPTION, SHADING_SHARE};
-use planting::uom::si::f64::{Length, ReciprocalLength};
+use crate::fixture::planned;
+use planting::canopy::advice::highest_ratio;
+use planting::light::{DARK_SHARE, LOW_INTERCEPTION, LargeCrowns, SHADING_SHARE};
+use planting::uom::si::f64::ReciprocalLength;
 use planting::uom::si::reciprocal_length::reciprocal_meter;
 use planting::{
-    Advice, Choice, Plan, Quantity, Scenario, Severity, Slot, TrainingSystem, degrees, feet, inches, share,
+    Advice, Change, Choice, Kind, Plan, Rounding, Scenario, Setting, Severity, TrainingSystem, degrees, feet,
+    parameter, remedies, share,
 };
 
 const RULES: [&str; 3] = ["dark_middle", "floor_light", "rows_shading"];
@@ -15,21 +17,20 @@ fn finding<'a>(plan: &'a Plan, rule: &str) -> Option<&'a Advice> {
 }
 
 /// What each starting plan is told about its light. Trellised systems are neither dark nor in each other's
-/// shade; low ones catch little; wide free-standing trees are dark inside, which trellises were made to cure.
+/// shade; low ones catch little. Wide free-standing trees have as few leaves as were measured, and most of these are lit.
 #[test]
 fn starting_plans() {
-    use TrainingSystem::{CentralLeader, LowTrellis, SlenderSpindle, Standard};
+    use TrainingSystem::{LowTrellis, SlenderSpindle};
     for system in TrainingSystem::ALL {
         let plan = planned(&Scenario::for_system(*system));
         let told: Vec<&str> = RULES.into_iter().filter(|rule| finding(&plan, rule).is_some()).collect();
         let expected: &[&str] = match system {
-            CentralLeader | Standard => &["dark_middle"],
             SlenderSpindle | LowTrellis => &["floor_light"],
             _ => &[],
         };
         assert_eq!(told, expected, "{}", system.label());
         for rule in told {
-            assert_eq!(finding(&plan, rule).map(|advice| advice.severity), Some(Severity::Note));
+            assert_eq!(finding(&plan, rule).map(|advice| advice.severity), Some(Severity::Price), "chosen");
         }
     }
 }
@@ -89,79 +90,75 @@ fn rows_shade_each_other_beyond_the_published_ratio() {
     assert!(tall(1.15, 42.0) && tall(0.9, 65.0), "farther from the equator rows must stand wider");
 }
 
+/// What lets light in is found by each length that can, and is the least on the reader's steps that is enough.
 #[test]
-fn remedies_let_the_light_in() {
-    type Cure = fn(&mut Scenario, Length);
-    let height: Cure = |s, to| s.canopy.tree_height = to;
-    let width: Cure = |s, to| s.canopy.canopy_width = to;
-    let rows: Cure = |s, to| s.block.row_width = to;
+fn remedies_let_in_just_enough_light() {
     let start = |change: fn(&mut Scenario)| {
         let mut scenario = Scenario::default();
         change(&mut scenario);
         scenario
     };
-    let dense = |s: &mut Scenario| s.light.leaf_area_density *= 1.6;
-    let mut cured = 0;
-    for (rule, scenario, levers) in [
-        ("dark_middle", start(dense), [height, width, rows]),
+    let dense = |s: &mut Scenario| s.light.leaf_area_density *= 1.4;
+    let mut least = 0;
+    for (rule, scenario, keys) in [
+        ("dark_middle", start(dense), &["tree_height", "canopy_width"][..]),
         (
             "dark_middle",
-            start(|s| (s.canopy.canopy_width, s.block.row_width) = (feet(9.0), feet(14.0))),
-            [height, width, rows],
+            Scenario::for_system(TrainingSystem::Standard)
+                .with(|s| s.light.large_crowns = LargeCrowns::AsDense),
+            &[],
         ),
-        ("dark_middle", Scenario::for_system(TrainingSystem::Standard), [height, width, rows]),
-        ("floor_light", start(|s| s.block.row_width = feet(17.0)), [rows, height, width]),
-        ("floor_light", Scenario::for_system(TrainingSystem::SlenderSpindle), [rows, height, width]),
-        ("floor_light", Scenario::for_system(TrainingSystem::LowTrellis), [rows, height, width]),
+        ("floor_light", start(|s| s.block.row_width = feet(17.0)), &["row_width"]),
+        ("floor_light", Scenario::for_system(TrainingSystem::SlenderSpindle), &[]),
         (
             "rows_shading",
             start(|s| (s.light.latitude, s.canopy.tree_height) = (degrees(65.0), feet(12.0))),
-            [rows, height, height],
+            &["row_width", "tree_height"],
         ),
     ] {
         let plan = planned(&scenario);
         let advice = finding(&plan, rule).unwrap_or_else(|| panic!("{rule}"));
-        let lengths: Vec<Length> = advice
-            .remedy
-            .values
-            .iter()
-            .filter_map(|slot| match slot {
-                Slot::Number(value, Quantity::Length) => Some(feet(value / FT)),
-                _ => None,
-            })
-            .collect();
-        assert!(!lengths.is_empty(), "{rule}: {:?}", advice.remedy);
-        for to in lengths {
-            // Whichever length the sentence means, it must be one of the levers, and it must be the least change.
-            let cures: Vec<&Cure> = levers
-                .iter()
-                .filter(|cure| {
-                    let mut changed = scenario.clone();
-                    cure(&mut changed, to);
-                    planting::plan(&changed).is_ok_and(|plan| finding(&plan, rule).is_none())
-                })
-                .collect();
-            assert!(!cures.is_empty(), "{rule}: {to:?} cures nothing");
-            cured += 1;
+        let cures = remedies::solve(&scenario, advice, Rounding::Us);
+        let offered: Vec<&str> = cures.iter().map(|cure| cure.changes[0].key).collect();
+        assert!(keys.iter().all(|key| offered.contains(key)), "{rule}: {offered:?}");
+        for cure in cures.iter().filter(|cure| cure.changes.len() == 1) {
+            let (key, to) = (cure.changes[0].key, &cure.changes[0].to);
+            let (Some(Kind::Number(number)), Setting::Number(to)) = (parameter(key).map(|one| one.kind), to)
+            else {
+                panic!("{rule}: {cure:?} is no number");
+            };
+            // One step less far is not enough.
+            let now = (number.get)(&scenario);
+            let back = to + number.step(Rounding::Us) * (now - to).signum();
+            if (back - now) * (to - now) > 0.0 {
+                let nearly = Change { key, to: Setting::Number(back) };
+                let plan = planned(&scenario.with_changes(&[nearly]));
+                assert!(finding(&plan, rule).is_some(), "{rule}: {key} {back} is enough, {to} is asked for");
+                least += 1;
+            }
         }
     }
-    assert!(cured >= 10, "{cured}");
+    assert!(least >= 5, "{least}");
 }
 
-/// The change offered is the least that is enough, to a thousandth of the way.
+/// The rule of height to row, which knows no light, stands where this light model has the lowest third of the crowns at a quarter of the
+/// light in the open, whichever way the rows run: 1 north-south, 1.3 ÷ 1.5 east-west (Perry & Hull's widths for one height).
 #[test]
-fn remedies_ask_for_no_more_than_needed() {
-    let mut scenario = Scenario::default();
-    scenario.light.leaf_area_density *= 1.6;
-    let plan = planned(&scenario);
-    let cure = plan.light.cures.as_ref().and_then(|cures| cures.brighter).expect("dark");
-    let width = cure.canopy_width.expect("narrower cures");
-    let dark = |width: Length| {
-        let tried = scenario.clone().with(|s| s.canopy.canopy_width = width);
-        finding(&planned(&tried), "dark_middle").is_some()
-    };
-    assert!(!dark(width) && dark(width + inches(0.5)));
-    assert!(width < scenario.canopy.canopy_width);
+fn the_rule_of_height_to_row_agrees_with_the_light() {
+    for azimuth in [0.0, 30.0, 45.0, 60.0, 90.0, 135.0] {
+        let azimuth = degrees(azimuth);
+        let lowest = |times: f64| {
+            let scenario = Scenario::default().with(|s| {
+                s.block.row_azimuth = azimuth;
+                s.canopy.tree_height = s.block.row_width * highest_ratio(azimuth) * times;
+                s.canopy.vigour = share(1.5);
+            });
+            planned(&scenario).light.grown.lowest.mean
+        };
+        let at_limit = lowest(1.0);
+        assert!((at_limit - 0.25).abs() < 0.02, "{azimuth:?}: {at_limit}");
+        assert!(lowest(1.25) < at_limit - 0.02 && lowest(0.75) > at_limit + 0.02, "{azimuth:?}");
+    }
 }
 
 #[test]
@@ -196,4 +193,25 @@ fn south_and_north_are_alike() {
     }));
     assert!((north.intercepted - south.light.season.intercepted).abs() < 0.005);
     assert!((north.crown.mean - south.light.season.crown.mean).abs() < 0.005);
+}
+
+/// The published limits are rows 1.3 times the height apart north-south and 1.5 east-west (Perry & Hull, Michigan State). East-west rows as much
+/// farther apart give the lowest third what north-south rows give it at their limit, within a point, at 42°. The share that
+/// neighbours take doesn't tell: in east-west rows it is less than half, because the trees' own row is what shades them.
+#[test]
+fn east_west_rows_have_a_limit_of_their_own() {
+    let light = |azimuth: f64, times: f64| {
+        let scenario = Scenario::default().with(|s| {
+            s.block.row_azimuth = degrees(azimuth);
+            s.block.row_width = s.canopy.tree_height * times;
+            s.canopy.year = 25.0;
+        });
+        planned(&scenario).light
+    };
+    let (north_south, as_near, east_west) = (light(0.0, 1.0), light(90.0, 1.0), light(90.0, 1.5 / 1.3));
+    let lowest = |light: &planting::light::Light| light.season.thirds[0].mean;
+    assert!(lowest(&as_near) < lowest(&east_west) && lowest(&as_near) < lowest(&north_south) - 0.008);
+    assert!((lowest(&east_west) - lowest(&north_south)).abs() < 0.01);
+    assert!(as_near.grown.shaded_by_rows < 0.6 * north_south.grown.shaded_by_rows);
+    assert!(east_west.grown.shaded_by_rows < 0.5 * north_south.grown.shaded_by_rows);
 }

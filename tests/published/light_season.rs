@@ -3,7 +3,9 @@
 use crate::fixture::{figure, planned};
 use crate::strategy::in_order;
 use planting::ground::canopy_asked;
-use planting::light::{self, Array, Directions, Fineness, Month, Sampling, Scene, Season, season};
+use planting::light::{
+    self, Array, Directions, Fineness, LargeCrowns, Month, Sampling, Scene, Season, season,
+};
 use planting::uom::si::f64::ReciprocalLength;
 use planting::uom::si::reciprocal_length::reciprocal_meter;
 use planting::{Choice, Memory, Scenario, TrainingSystem, degrees, feet, plan_with, share};
@@ -93,8 +95,8 @@ fn one_half_tells_the_other() {
     let uneven = Directions::of(&slightly_off.site, Fineness::SHOWN);
     let (half, whole) =
         (season(&inputs, &even, &Sampling::SHOWN), season(&slightly_off, &uneven, &Sampling::SHOWN));
-    assert!((half.intercepted - whole.intercepted).abs() < 2e-3);
-    assert!((half.crown.mean - whole.crown.mean).abs() < 2e-3);
+    assert!((half.intercepted - whole.intercepted).abs() < 1e-4);
+    assert!((half.crown.mean - whole.crown.mean).abs() < 1e-4);
     for (one, other) in half.map.light.iter().zip(&whole.map.light) {
         assert!((one - other).abs() < 1e-4, "{one} {other}");
     }
@@ -119,7 +121,7 @@ fn sampling_is_usually_within_a_point() {
     // Worst and root-mean-square allowed: F, Fmax and mean light; share under 30 %.
     for (sampling, worst, usual) in [
         (&Sampling::SHOWN, [0.007, 0.022], [0.003, 0.007]),
-        (&Sampling::COARSE, [0.012, 0.03], [0.006, 0.012]),
+        (&Sampling::COARSE, [0.014, 0.045], [0.006, 0.012]),
     ] {
         let mut errors = [Vec::new(), Vec::new()];
         for (turn, system) in TrainingSystem::ALL.iter().enumerate() {
@@ -193,7 +195,11 @@ fn the_planting_beside_the_one_it_replaces() {
     let here = planned(&scenario).light;
     let there = memory.beside(&here.asked);
     let here = here.season;
-    assert!(here.intercepted > there.intercepted && here.crown.under[0] < there.crown.under[0]);
+    assert!(here.intercepted > there.intercepted, "that is what the trellis is for");
+    // Leaf area 1.2 to 2.0 times the ground in trellised rows (Agronomy 2020, 10(5):689), 1.0 to 1.4 in old low-density orchards (Jackson
+    // 1970 by its content, abstract).
+    assert!((1.2..2.0).contains(&here.leaf_area_index), "{}", here.leaf_area_index);
+    assert!((0.95..1.45).contains(&there.leaf_area_index), "{}", there.leaf_area_index);
     // On wider rows too the reference stays what it is.
     let other = memory.beside(&planned(&scenario.with(|s| s.block.row_width = feet(16.0))).light.asked);
     assert!(Arc::ptr_eq(&there, &other));
@@ -219,7 +225,7 @@ fn odd_places_and_settings() {
             (s.light.leaf_area_density, s.light.wood_and_fruit) = (leaves(10.0), share(1.5))
         }),
         ("canopy wider than the row", |s| {
-            (s.canopy.canopy_width, s.block.row_width) = (feet(24.0), feet(6.0))
+            (s.canopy.canopy_width, s.block.row_width, s.canopy.year) = (feet(24.0), feet(6.0), 20.0)
         }),
         ("midnight", |s| s.light.sun_hour = 0.0),
         ("only sky", |s| s.light.diffuse_share = share(1.0)),
@@ -276,6 +282,7 @@ fn extinction_is_a_product() {
     let inputs = |density: f64, clumping: f64, wood: f64| {
         let scenario = Scenario::default().with(|s| {
             s.light.leaf_area_density = leaves(density);
+            s.light.large_crowns = LargeCrowns::AsDense;
             s.light.leaf_clumping = share(clumping);
             s.light.wood_and_fruit = share(wood);
         });
@@ -301,7 +308,7 @@ fn the_map_is_the_light_in_the_plane_of_the_stems() {
     {
         let scenario = Scenario::for_system(system).with(|s| s.block.row_azimuth = degrees(row_azimuth));
         let plan = planned(&scenario);
-        let inputs = planting::light::asks::scene(&scenario, &plan.canopy.shown.crown);
+        let inputs = plan.light.scene();
         let directions = Directions::of(&inputs.site, Fineness::SHOWN);
         let map = &plan.light.season.map;
         let planes = if scenario.canopy.lean.value > 0.0 {

@@ -33,7 +33,7 @@ fn dense(array: Array, site: Site, leaf_area_density: f64) -> Season {
     let sampling = Sampling {
         fineness: Fineness { sun_steps: 24, sky_quarter: 60 },
         layers: 60,
-        points: 128,
+        points: 256,
         ground_across: 64,
         ground_along: 16,
         map_across: 0,
@@ -179,7 +179,7 @@ fn two_crowns_side_by_side() {
         (slender, 4.0, [0.398, 0.559, 0.749], [0.279, 0.0, 0.0]),
         (wide, 2.0, [0.390, 0.531, 0.726], [0.392, 0.046, 0.0]),
     ] {
-        let thirds = grown(array, summer(NORTH_SOUTH, 0.45), density).thirds;
+        let thirds = dense(array, summer(NORTH_SOUTH, 0.45), density).thirds;
         for ((third, mean), dark) in thirds.iter().zip(means).zip(darks) {
             near(third.mean, mean, 0.02, "mean light by thirds");
             near(third.under[0], dark, 0.03, "share under 30 % by thirds");

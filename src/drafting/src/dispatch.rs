@@ -2,6 +2,7 @@
 
 use crate::board::Frame;
 use crate::board::sheet::Sheet;
+use crate::light::Daylight;
 use crate::view::View;
 use crate::views::{Overlay, Plain, Subject, elevation, plan, section};
 use planting::Plan;
@@ -27,11 +28,31 @@ macro_rules! dispatch {
             }
         }
 
+        /// What the room of a chapter adds to the views of a planting, in this light; nothing for the chapter of the ground and for a
+        /// key that names no chapter.
+        ///
+        /// ```
+        /// use drafting::{Daylight, Frame, Units, View, draw, draw_with, over};
+        /// let plan = planting::plan(&planting::Scenario::default()).unwrap();
+        /// let frame = Frame::screen(720.0, 420.0, Units::Us);
+        /// let drawn = |chapter| draw_with(View::Section, &plan, frame, &*over(chapter, Daylight::Season, &plan));
+        /// let ground = planting::manifest::CHAPTERS[0].key;
+        /// assert_eq!(drawn(ground), draw(View::Section, &plan, frame));
+        /// assert_ne!(drawn("light"), drawn(ground));
+        /// ```
+        pub fn over<'a>(chapter: &str, daylight: Daylight, plan: &'a Plan) -> Box<dyn Overlay + 'a> {
+            match chapter {
+                $(stringify!($room) => crate::$room::over(daylight, &plan.$room),)*
+                _ => Box::new(Plain),
+            }
+        }
+
         /// The sheets of the printed set, in order: the three views, then what the rooms add.
         ///
         /// ```
         /// let titles: Vec<_> = drafting::sheet_set().iter().map(|subject| subject.title).collect();
-        /// assert_eq!(titles, ["Plan", "Cross-section", "Row elevation", "Light of the season"]);
+        /// assert_eq!(titles[..3], ["Plan", "Cross-section", "Row elevation"]);
+        /// assert!(titles.contains(&"Light of the season"));
         /// ```
         pub fn sheet_set() -> Vec<Subject> {
             let mut set: Vec<Subject> = View::ALL.map(Subject::plain).into();

@@ -30,8 +30,9 @@
     )
 )]
 
-// The rooms are those of the manifest. A room's module has `draw(View, &Plan, Frame) -> Sheet` for its own views and
-// `SHEETS`, what it adds to the printed set.
+// The rooms are those of the manifest. A room's module has `draw(View, &Plan, Frame) -> Sheet` for its own views,
+// `over(Daylight, &State) -> Box<dyn Overlay>`, what it adds to the views of a planting, and `SHEETS`, what it adds to the
+// printed set.
 macro_rules! modules {
     (ground $ground:ident $facts:tt $(room $room:ident $more:tt)*) => {
         $(pub mod $room;)*
@@ -53,13 +54,13 @@ pub mod wording;
 pub use board::geometry::{Bounds, Direction, Line, Point, Projection, Size, Span, Spot};
 pub use board::path::{Path, Step};
 pub use board::sheet::{self, Handle, Held, LayerName, Mark, Sheet};
-pub use board::{Board, Frame, ScaleChoice, scale};
-pub use dispatch::{draw, draw_with, sheet_set};
+pub use board::{Board, Frame, Lit, ScaleChoice, scale};
+pub use dispatch::{draw, draw_with, over, sheet_set};
 pub use light::{Daylight, draw_pair, draw_years};
 pub use measure::Units;
 pub use packet::{order_list, title_block};
 pub use view::View;
-pub use views::{Asks, DrawnTree, Overlay, Plain, Shown, Subject};
+pub use views::{Asks, DrawnTree, Overlay, Plain, Shown, Subject, trace};
 
 pub use views::elevation::draw as draw_elevation;
 pub use views::plan::draw as draw_plan;

@@ -16,7 +16,7 @@ pub use typed::{one_way, read};
 
 use planting::digits::fixed;
 use planting::kit::units::{FAHRENHEIT, MPH, POUND, POUND_FORCE, PSF, PSI};
-use planting::{Certainty, Quantity, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE};
+use planting::{Certainty, Quantity, Rounding, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE};
 
 /// The units a reader uses.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -34,6 +34,14 @@ impl Units {
         match self {
             Units::Us => "us",
             Units::Metric => "metric",
+        }
+    }
+
+    /// Whose steps round numbers in these units lie on.
+    pub fn rounding(self) -> Rounding {
+        match self {
+            Units::Us => Rounding::Us,
+            Units::Metric => Rounding::Metric,
         }
     }
 

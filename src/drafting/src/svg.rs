@@ -66,6 +66,9 @@ fn pen(ink: Ink) -> Pen {
         Ink::Union => Pen { class: "ink-union", fill: "#fff", stroke: "#111", weight: Some(0), dash: NONE },
         Ink::Dimension => line("ink-dimension", 0, "#222", NONE),
         Ink::Arrow => body("ink-arrow", "#222"),
+        Ink::LitDimension => line("ink-lit", 2, "#b04600", NONE),
+        Ink::Trace => line("ink-trace", 1, "#75807a", &[6.0, 4.5]),
+        Ink::LitArrow => body("ink-lit-arrow", "#b04600"),
         Ink::Solid => body("ink-solid", "#111"),
         Ink::Fine => line("ink-fine", 0, "#222", NONE),
         Ink::Frame => line("ink-frame", 2, "#111", NONE),
@@ -222,6 +225,7 @@ fn write_text(out: &mut String, text: &Text) {
         Lettering::Label => ("label", "400"),
         Lettering::Note => ("note", "400"),
         Lettering::Title => ("title", "700"),
+        Lettering::Lit => ("lit", "700"),
     };
     let _ = write!(
         out,

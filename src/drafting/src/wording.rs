@@ -2,7 +2,7 @@
 
 use crate::measure::{Units, write, write_figure, write_order};
 use planting::ground::is_ordered;
-use planting::{Advice, Figure, Message, Problem, Slot, Working, parameter};
+use planting::{Advice, Figure, Message, Problem, Remedy, Slot, Working, parameter};
 
 /// A sentence with its numbers written out.
 ///
@@ -50,9 +50,43 @@ pub fn field_name(field: &str) -> String {
     }
 }
 
-/// A finding in one paragraph.
+/// A finding in one paragraph, with what cures it where that has been worked out.
+///
+/// ```
+/// use drafting::{measure::Units, wording};
+/// use planting::{Rounding, Scenario, inches, plan, remedies};
+/// let low = Scenario::default().with(|plan| plan.canopy.graft_union_height = inches(2.0));
+/// let mut found = plan(&low).unwrap().advice;
+/// remedies::solve_all(&low, &mut found, Rounding::Us);
+/// let said = wording::advice(&found[0], Units::Us);
+/// assert!(said.ends_with("3 in to 6 in are wanted. Plant with the union 4 in above the ground."), "{said}");
+/// ```
 pub fn advice(advice: &Advice, units: Units) -> String {
-    format!("{} {}", sentence(&advice.finding, units), sentence(&advice.remedy, units))
+    let finding = sentence(&advice.finding, units);
+    match &advice.remedies {
+        None => finding,
+        Some(cures) if cures.is_empty() => format!("{finding} {}", without_remedy(advice)),
+        Some(cures) => {
+            let cures: Vec<String> = cures.iter().map(|cure| remedy(cure, units)).collect();
+            format!("{finding} {}", cures.join(" Or: "))
+        }
+    }
+}
+
+/// What is said where nothing within range cures a finding by itself.
+pub fn without_remedy(advice: &Advice) -> String {
+    match advice.otherwise {
+        "" => NONE_WITHIN_RANGE.to_owned(),
+        otherwise => format!("{NONE_WITHIN_RANGE} {otherwise}"),
+    }
+}
+
+const NONE_WITHIN_RANGE: &str = "No single change within range cures this.";
+
+/// A remedy as a sentence, with the cautions that come with it.
+pub fn remedy(remedy: &Remedy, units: Units) -> String {
+    let said = sentence(&remedy.sentence, units);
+    if remedy.brings.is_empty() { said } else { format!("{said} This brings: {}.", remedy.brings.join("; ")) }
 }
 
 /// A figure's value with its unit, claiming no more than is known of it, or what is said where there is none. What is ordered is

@@ -60,7 +60,7 @@ impl Ground {
         }
         let block = memory.block.get(block_asked(scenario), Block::lay_out);
         let canopy = memory.canopy.get_with(canopy_asked(scenario), &mut memory.growth, Canopy::grow_with);
-        let trellis = memory.trellis.get(trellis_asked(scenario, &block, &canopy), Trellis::count);
+        let trellis = memory.trellis.get(trellis_asked(scenario, &block), Trellis::count);
         Ok(Ground { scenario: scenario.clone(), block, canopy, trellis })
     }
 
@@ -193,17 +193,21 @@ pub fn block_asked(scenario: &Scenario) -> block::Asked {
 pub fn canopy_asked(scenario: &Scenario) -> canopy::Asked {
     canopy::Asked {
         inputs: scenario.canopy,
+        system: scenario.system,
         spacing: scenario.block.spacing(),
         row_azimuth: scenario.block.row_azimuth,
         tractor_width: scenario.block.tractor_width,
+        standing: scenario.trellis.support.standing(),
+        top_wire: scenario.trellis.top_wire(),
     }
 }
 
-/// What the trellis asks of a scenario, the block and the canopy.
-pub fn trellis_asked(scenario: &Scenario, block: &Block, canopy: &Canopy) -> trellis::Asked {
+/// What the trellis asks of a scenario and the block.
+pub fn trellis_asked(scenario: &Scenario, block: &Block) -> trellis::Asked {
     let trees = &scenario.canopy;
     trellis::Asked {
         inputs: scenario.trellis.clone(),
+        system: scenario.system,
         runs: Arc::clone(&block.runs),
         spacing: scenario.block.spacing(),
         headland: scenario.block.headland,
@@ -214,8 +218,6 @@ pub fn trellis_asked(scenario: &Scenario, block: &Block, canopy: &Canopy) -> tre
             canopy_width: trees.canopy_width,
             rootstock: trees.rootstock.label(),
             need: trees.rootstock.support_need(),
-            year_filled: canopy.year_filled,
-            suggested_spacing: canopy.suggested_spacing(),
         },
     }
 }

@@ -18,8 +18,10 @@
 //! | posts, wires, row ends, counts | [`trellis`] |
 //! | what the trellis carries, needs and costs | [`loads`] |
 //! | sun, sky, shade, light in the crowns and on the ground | [`light`] |
+//! | crop load, thinning, pruning, a tree to prune | [`crop`] |
 //! | field, crowns and trellis together, computed at every step | [`ground`] |
 //! | all rooms in one call | [`fn@plan`] |
+//! | what cures a finding, tried on the whole plan | [`remedies`] |
 //! | the chapters of the page, the list of rooms | [`manifest`]; what a room is: [`trade`] |
 
 #![cfg_attr(test, allow(clippy::disallowed_methods, reason = "tests run on the host"))]
@@ -38,6 +40,8 @@
 
 pub mod block;
 pub mod canopy;
+pub mod change;
+pub mod crop;
 pub mod ground;
 pub mod kit;
 pub mod link;
@@ -45,6 +49,7 @@ pub mod loads;
 pub mod manifest;
 pub mod plan;
 pub mod register;
+pub mod remedies;
 pub mod scenario;
 pub mod system;
 pub mod trade;
@@ -59,13 +64,14 @@ rooms!(modules);
 
 pub use block::Block;
 pub use block::outline::Outline;
+pub use canopy::pace::GrowthPace;
 pub use canopy::stock::{Rootstock, ScionVigour, SoilVigour};
 pub use canopy::{Canopy, CanopyYear, LAST_YEAR};
 pub use ground::Ground;
 pub use kit::choice::Choice;
 pub use kit::crown::Crown;
 pub use kit::figure::{Certainty, Figure, Named, Source, Subject, Term, Working};
-pub use kit::finding::{Advice, Severity};
+pub use kit::finding::{Advice, Change, Remedy, Rounding, Setting, Severity};
 pub use kit::group::Group;
 pub use kit::message::{Message, Slot};
 pub use kit::ordering::OrderLine;
@@ -75,13 +81,13 @@ pub use kit::quantity::{
 pub use kit::row::{FieldPoint, Leaning, Run, Spacing, Station, StationKind};
 pub use kit::standing::SupportNeed;
 pub use kit::{digits, order};
-pub use plan::{Memory, Plan, figure_names, plan, plan_with};
+pub use plan::{Memory, Plan, figure_names, findings, plan, plan_with};
 pub use register::entries::{Entries, Entry};
 pub use register::problem::{Fault, Problem};
 pub use register::table::Note;
 pub use scenario::{
-    ChoiceList, Kind, Lengths, Number, Parameter, READER, REGISTRY, Scenario, VERSION, groups, note,
-    parameter,
+    ChoiceList, Kind, Lengths, Number, Parameter, READER, REGISTRY, Scenario, VERSION, control_groups,
+    groups, note, parameter,
 };
 pub use system::TrainingSystem;
 pub use trellis::{EndAssembly, PostedRun, Support, Trellis};

@@ -6,7 +6,8 @@
 
 use crate::kit::choice::Choice;
 use crate::kit::figure::Source;
-use crate::kit::group::{Group, TREES};
+use crate::kit::finding::{Change, Setting};
+use crate::kit::group::{Group, TREES, YEAR};
 use crate::kit::order::sort_by;
 use crate::register::entries::{Entries, Entry};
 use crate::register::parameter as register;
@@ -108,6 +109,8 @@ const SYSTEM: Parameter = Parameter {
     label: "Training system",
     group: TREES,
     follows_system: false,
+    view: "section",
+    scale: None,
     kind: Kind::Choice(ChoiceList {
         options: options::<TrainingSystem>,
         get: |scenario: &Scenario| scenario.system.key(),
@@ -187,6 +190,20 @@ pub fn groups() -> Vec<Group> {
     groups
 }
 
+/// The groups of controls, in the order of the page: every group but the year, which stands under the drawings. A host names
+/// these to show some inputs only.
+///
+/// ```
+/// let keys: Vec<_> = planting::control_groups().iter().map(|group| group.key).collect();
+/// assert_eq!(keys[..2], ["spacing", "trees"]);
+/// assert!(!keys.contains(&"year"));
+/// ```
+pub fn control_groups() -> Vec<Group> {
+    let mut groups = groups();
+    groups.retain(|group| *group != YEAR);
+    groups
+}
+
 impl Default for Scenario {
     fn default() -> Self {
         Scenario::for_system(TrainingSystem::TallSpindle)
@@ -204,6 +221,31 @@ impl Scenario {
     pub fn with(mut self, change: impl FnOnce(&mut Scenario)) -> Scenario {
         change(&mut self);
         self
+    }
+
+    /// A scenario with these fields set; a key that names no input, or one of another kind, changes nothing.
+    ///
+    /// ```
+    /// use planting::kit::finding::{Change, Setting};
+    /// use planting::{Scenario, feet};
+    /// let wider = Change { key: "row_width", to: Setting::Number(feet(14.0).value) };
+    /// assert_eq!(Scenario::default().with_changes(&[wider]).block.row_width, feet(14.0));
+    /// ```
+    pub fn with_changes(&self, changes: &[Change]) -> Scenario {
+        let mut changed = self.clone();
+        for change in changes {
+            match (&change.to, parameter(change.key).map(|parameter| parameter.kind)) {
+                (Setting::Number(value), Some(Kind::Number(number))) => (number.set)(&mut changed, *value),
+                (Setting::Word(word), Some(Kind::Choice(choice))) => {
+                    (choice.set)(&mut changed, word);
+                }
+                (Setting::Lengths(to), Some(Kind::Lengths(lengths))) => {
+                    (lengths.set)(&mut changed, to.clone());
+                }
+                _ => {}
+            }
+        }
+        changed
     }
 
     /// The same site under another training system: everything that follows the system is taken
@@ -284,6 +326,25 @@ impl Scenario {
         });
         Entries(std::iter::once(version).chain(fields).collect())
     }
+}
+
+/// Changes as the entries of a file: keys and SI values.
+///
+/// ```
+/// use planting::kit::finding::{Change, Setting};
+/// use planting::{Entry, scenario};
+/// let changes = [Change { key: "rootstock", to: Setting::Word("b9") }];
+/// assert_eq!(scenario::entries_of(&changes).get("rootstock"), Some(&Entry::Text("b9".to_owned())));
+/// ```
+pub fn entries_of(changes: &[Change]) -> Entries {
+    let entry = |to: &Setting| match to {
+        Setting::Number(value) => Entry::Number(*value),
+        Setting::Word(word) => Entry::Text((*word).to_owned()),
+        Setting::Lengths(lengths) => {
+            Entry::List(lengths.iter().map(|length| Entry::Number(length.value)).collect())
+        }
+    };
+    Entries(changes.iter().map(|change| (change.key.to_owned(), entry(&change.to))).collect())
 }
 
 /// The link of a scenario.

@@ -1,13 +1,15 @@
 //! The few things asked of the browser outside a view.
 
 use crate::reactive::request_animation_frame;
+use drafting::Point;
+use js_sys::Reflect;
 use planting::parameter;
 use std::cell::Cell;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{
-    Element, Event, HtmlDetailsElement, HtmlElement, MediaQueryList, ScrollBehavior, ScrollIntoViewOptions,
-    ScrollLogicalPosition,
+    Element, Event, HtmlDetailsElement, HtmlElement, MediaQueryList, PointerEvent, ScrollBehavior,
+    ScrollIntoViewOptions, ScrollLogicalPosition,
 };
 
 /// Whether the reader has asked for less motion.
@@ -106,4 +108,11 @@ pub(crate) fn bring(element: &Element, place: ScrollLogicalPosition) {
     options.set_block(place);
     options.set_behavior(if less_motion() { ScrollBehavior::Instant } else { ScrollBehavior::Smooth });
     element.scroll_into_view_with_scroll_into_view_options(&options);
+}
+
+/// Where a pointer is, in fractions of a pixel. web-sys cuts the fractions off, so they are read by name: where a step is less than a
+/// pixel, a fraction lost is a step lost.
+pub(crate) fn pointer_at(event: &PointerEvent) -> Point {
+    let along = |name: &str| Reflect::get(event, &name.into()).ok().and_then(|place| place.as_f64());
+    Point::new(along("clientX").unwrap_or_default(), along("clientY").unwrap_or_default())
 }

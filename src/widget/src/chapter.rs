@@ -68,6 +68,11 @@ impl Chapter {
         self.entry().spoken
     }
 
+    /// The inputs that come first, in this order.
+    pub(crate) fn firsts(self) -> &'static [&'static str] {
+        self.entry().firsts
+    }
+
     /// Whether a group of controls stands open from the start; the rest waits folded.
     pub(crate) fn opens(self, group: Group) -> bool {
         self.entry().opens.contains(&group.key)

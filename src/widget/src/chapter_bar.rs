@@ -1,12 +1,14 @@
-//! The bar of chapters over the drawings, and what is said of the chapter of light.
+//! The bar of chapters in the head, the switch over lit drawings, and what is said of the chapter turned to.
 
 use crate::chapter::Chapter;
 use crate::desk::Desk;
 use crate::piece::{Piece, button, classed};
+use crate::rooms;
+use crate::signal::Derived;
 use drafting::Daylight;
 use web_sys::Event;
 
-/// The bar that turns from chapter to chapter, and in the light from season to hour.
+/// The bar that turns from chapter to chapter.
 pub(crate) fn chapter_bar(desk: Desk) -> Piece {
     let chapters = Chapter::all().map(|chapter| {
         button("rl-chapter")
@@ -18,13 +20,17 @@ pub(crate) fn chapter_bar(desk: Desk) -> Piece {
             .on("click", move |_: Event| desk.chapter.set(chapter))
             .text(chapter.label())
     });
-    let daylight = classed("div", "rl-switch rl-daylight")
+    classed("nav", "rl-chapters").set("aria-label", "Chapters").with_all(chapters.collect())
+}
+
+/// The switch between the light of the season and of an hour, in chapters whose drawings are lit.
+pub(crate) fn daylight_switch(desk: Desk) -> Piece {
+    classed("div", "rl-switch rl-daylight")
         .set("role", "group")
         .set("aria-label", "Light shown")
         .marked("hidden", move || !desk.chapter.get().is_lit())
         .with(side(desk, Daylight::Season, "season", "Season"))
-        .with(side(desk, Daylight::Hour, "hour", "Date and hour"));
-    classed("nav", "rl-chapters").set("aria-label", "Chapters").with_all(chapters.collect()).with(daylight)
+        .with(side(desk, Daylight::Hour, "hour", "Date and hour"))
 }
 
 fn side(desk: Desk, light: Daylight, key: &str, name: &str) -> Piece {
@@ -35,12 +41,13 @@ fn side(desk: Desk, light: Daylight, key: &str, name: &str) -> Piece {
         .text(name)
 }
 
-/// What the light shown leaves out.
-pub(crate) fn light_limits(desk: Desk) -> Piece {
-    classed("p", "rl-limits rl-light-limits")
-        .marked("hidden", move || !desk.chapter.get().is_lit())
-        .text(
-            "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, \
-             so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter.",
-        )
+/// What the figures and drawings of the chapter leave out, once its room has come.
+pub(crate) fn caveat(desk: Desk) -> Piece {
+    let words = Derived::new(move |_| {
+        desk.news.track();
+        rooms::chapter_room(desk.chapter.get().key()).and_then(|room| room.caveat)
+    });
+    classed("p", "rl-limits")
+        .marked("hidden", move || words.get().is_none())
+        .reads(move || words.get().unwrap_or_default().to_owned())
 }

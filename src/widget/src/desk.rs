@@ -7,6 +7,7 @@
 use crate::chapter::Chapter;
 use crate::dial::{Dial, ItemKey};
 use crate::glossary::TradeWord;
+use crate::hand::Hand;
 use crate::history::{History, Steps};
 use crate::outcomes::{self, Results};
 use crate::reactive::*;
@@ -22,7 +23,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 use web_sys::HtmlElement;
 
-/// How long a plan must stand still before remedies are solved and years are summed.
+/// How long a plan must stand still before the rules of other chapters are asked and years are summed.
 const STILL_AFTER: Duration = Duration::from_millis(120);
 
 /// The ground of the last scenario that worked, and what keeps the present one from being a plan; nothing where it is one.
@@ -88,7 +89,11 @@ pub(crate) struct Desk {
     pub(crate) scenario: State<Scenario>,
     /// The ground of the last plan that worked.
     pub(crate) ground: Derived<Shared<Ground>>,
-    /// What the rooms have computed over it.
+    /// The ground of a remedy that a reader looks at before it is taken.
+    pub(crate) preview: State<Option<Shared<Ground>>>,
+    /// The ground that is drawn: the preview's, or the plan's.
+    pub(crate) drawn: Derived<Shared<Ground>>,
+    /// What the rooms have computed over the ground that is drawn.
     results: Owned<Vec<Results>>,
     /// What all rules find, the gravest first.
     pub(crate) findings: Derived<Vec<Advice>>,
@@ -120,6 +125,8 @@ pub(crate) struct Desk {
     pub(crate) storage_key: Owned<Option<String>>,
     /// The word of the trade being explained, and where.
     pub(crate) word: State<Option<Word>>,
+    /// What a hand does to the plan.
+    pub(crate) hand: Hand,
     /// Grows with every change that is not an edit of one field: undo, redo, reset, a new system.
     pub(crate) turned: State<u32>,
     host: Owned<HtmlElement>,
@@ -159,13 +166,21 @@ impl Desk {
         let ground = Derived::new(move |_| laid.with(|laid| laid.ground.clone()));
         let number = DESKS.fetch_add(1, Ordering::Relaxed);
         let (news, chapter) = (rooms::news(number), State::new(reader.chapter));
-        let results = outcomes::all(ground, news);
+        let preview = State::new(None::<Shared<Ground>>);
+        let drawn = Derived::new(move |_| preview.get().unwrap_or_else(|| ground.get()));
+        let results = outcomes::all(drawn, news);
         let desk = Desk {
             number,
             scenario,
             ground,
+            preview,
+            drawn,
             results: Owned::new(results.clone()),
-            findings: Derived::new(move |_| {
+            findings: Derived::new(move |before: Option<&Vec<Advice>>| {
+                // The list stays while one of its remedies is looked at.
+                if let (true, Some(before)) = (preview.with(Option::is_some), before) {
+                    return before.clone();
+                }
                 let (ground, chapter) = (ground.get(), chapter.get());
                 news.track();
                 // The rules of the ground come with the words they speak in.
@@ -190,6 +205,7 @@ impl Desk {
             own: State::new(None),
             storage_key: Owned::new(None),
             word: State::new(None),
+            hand: Hand::new(),
             turned: State::new(0),
             host: Owned::new(host),
             history: Owned::new(history),
@@ -201,7 +217,7 @@ impl Desk {
         desk
     }
 
-    /// Has the rooms solve what takes long when the plan has stood still for a moment.
+    /// Has the rooms do what takes long when the plan has stood still for a moment.
     fn follow_rest(self) {
         let waiting = Owned::new(None::<TimeoutHandle>);
         let stop = move || {
@@ -209,20 +225,23 @@ impl Desk {
                 waiting.clear();
             }
         };
-        let solve = move || {
+        let rest = move || {
             let Some(results) = self.results.try_get_value() else { return };
+            if self.preview.with_untracked(Option::is_some) {
+                return;
+            }
             let ground = self.ground.get_untracked();
             let mut before: &[Results] = &[];
             for (place, room) in results.iter().enumerate() {
-                room.solve(&ground, before);
+                room.rest(&ground, before);
                 before = results.get(..=place).unwrap_or_default();
             }
         };
         Effect::new(move |_| {
-            self.ground.track();
+            self.drawn.track();
             self.news.track();
             stop();
-            waiting.set_value(set_timeout_with_handle(solve, STILL_AFTER).ok());
+            waiting.set_value(set_timeout_with_handle(rest, STILL_AFTER).ok());
         });
         on_cleanup(stop);
     }
@@ -235,7 +254,7 @@ impl Desk {
 
     /// The figure with this key, of the ground or of the chapter's room.
     pub(crate) fn figure(&self, key: &str) -> Option<Figure> {
-        self.ground.with(|ground| ground.figure(key)).or_else(|| {
+        self.drawn.with(|ground| ground.figure(key)).or_else(|| {
             let put = self.room()?.live.get()?;
             put.outcome.figure(key)
         })
@@ -244,14 +263,14 @@ impl Desk {
     /// Every figure of the ground and of the chapter's room, in reading order.
     pub(crate) fn figures(&self) -> Vec<Figure> {
         let of_room = self.room().and_then(|room| room.live.get()).map(|put| put.outcome.figures());
-        self.ground.with(|ground| ground.figures_with(of_room.unwrap_or_default()))
+        self.drawn.with(|ground| ground.figures_with(of_room.unwrap_or_default()))
     }
 
     /// How a figure comes about; nothing before the file with the words for it has come.
     pub(crate) fn working(&self, key: &str) -> Option<Working> {
         self.news.track();
         let of_ground =
-            rooms::words::now().and_then(|words| self.ground.with(|ground| (words.working)(ground, key)));
+            rooms::words::now().and_then(|words| self.drawn.with(|ground| (words.working)(ground, key)));
         of_ground.or_else(|| {
             let put = self.room()?.live.get()?;
             put.outcome.working(key)
@@ -312,7 +331,9 @@ impl Desk {
         if after == before {
             return;
         }
+        self.look_away();
         self.history.try_update_value(|history| history.touch(item_key, &before, js_sys::Date::now()));
+        self.hand.begin(item_key, || self.ground.get_untracked());
         self.pending.set_value(Some(after));
         if self.frame.try_update_value(|frame| frame.is_none()) == Some(true) {
             let desk = *self;
@@ -325,6 +346,7 @@ impl Desk {
         self.flush();
         let now = self.scenario.get_untracked();
         self.history.try_update_value(|history| history.settle(&now, js_sys::Date::now()));
+        self.hand.rest();
         self.tell_steps();
     }
 
@@ -338,6 +360,13 @@ impl Desk {
     /// Makes the next gesture a step of its own, however soon it comes.
     pub(crate) fn part(&self) {
         self.history.try_update_value(History::part);
+    }
+
+    /// Draws the plan again as it is, where a remedy has been looked at.
+    pub(crate) fn look_away(&self) {
+        if self.preview.with_untracked(Option::is_some) {
+            self.preview.set(None);
+        }
     }
 
     /// Turns a dial at the next frame.
@@ -405,6 +434,7 @@ impl Desk {
         self.settle();
         let now = self.scenario.get_untracked();
         if let Some(scenario) = self.history.try_update_value(|history| go(history, &now)).flatten() {
+            self.hand.step(self.ground.get_untracked());
             self.scenario.set(scenario);
         }
         self.turned.update(|turned| *turned += 1);

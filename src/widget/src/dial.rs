@@ -7,6 +7,7 @@ use drafting::Units;
 use drafting::measure::{editable, number, one_way, read, unit, write};
 use planting::Kind;
 use planting::order::{sort_by, within};
+use planting::register::scale::Scale;
 use planting::{Fault, Problem, Quantity, Scenario, parameter};
 
 /// How far beside a whole step a value may lie and still count as on it `[steps]`: far above the rounding of a change of units, far
@@ -50,6 +51,7 @@ pub(crate) struct Dial {
     pub(crate) max: f64,
     step_us: f64,
     step_metric: f64,
+    scale: Option<&'static Scale>,
     kind: Kind,
 }
 
@@ -64,7 +66,8 @@ pub(crate) struct SliderRange {
 impl Dial {
     /// The dial of a parameter or list item; none where the key names no number.
     pub(crate) fn of(item_key: ItemKey) -> Option<Dial> {
-        let kind = parameter(item_key.key)?.kind;
+        let parameter = parameter(item_key.key)?;
+        let (kind, scale) = (parameter.kind, parameter.scale);
         match kind {
             Kind::Number(number) => Some(Dial {
                 kind,
@@ -74,6 +77,7 @@ impl Dial {
                 max: number.max,
                 step_us: number.step_us,
                 step_metric: number.step_metric,
+                scale,
             }),
             Kind::Lengths(lengths) => Some(Dial {
                 kind,
@@ -83,6 +87,7 @@ impl Dial {
                 max: lengths.max,
                 step_us: lengths.step_us,
                 step_metric: lengths.step_metric,
+                scale,
             }),
             Kind::Choice(_) => None,
         }
@@ -215,9 +220,34 @@ impl Dial {
         }
     }
 
+    /// The value at a place on the slider, 0 to 1.
+    pub(crate) fn at(&self, share: f64) -> f64 {
+        match self.scale {
+            Some(scale) => scale.value(share, self.min, self.max),
+            None => self.min + share * (self.max - self.min),
+        }
+    }
+
+    /// Values with a tick on the slider, SI; none for most.
+    pub(crate) fn ticks(&self, units: Units) -> &'static [f64] {
+        match (self.scale, units) {
+            (Some(scale), Units::Us) => scale.ticks_us,
+            (Some(scale), Units::Metric) => scale.ticks_metric,
+            (None, _) => &[],
+        }
+    }
+
+    /// The range the trade uses, which the slider gives most of its travel, SI; none where the slider is even.
+    pub(crate) fn trade(&self) -> Option<[f64; 2]> {
+        self.scale.map(|scale| scale.trade)
+    }
+
     /// Where a value lies between the ends of the slider, 0 to 1.
     pub(crate) fn along(&self, value: f64) -> f64 {
-        within((value - self.min) / (self.max - self.min).max(f64::MIN_POSITIVE), 0.0, 1.0)
+        match self.scale {
+            Some(scale) => scale.place(value, self.min, self.max),
+            None => within((value - self.min) / (self.max - self.min).max(f64::MIN_POSITIVE), 0.0, 1.0),
+        }
     }
 }
 

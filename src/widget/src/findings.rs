@@ -4,9 +4,10 @@ use crate::browser::show_field;
 use crate::controls::is_shown;
 use crate::desk::Desk;
 use crate::dial::ItemKey;
-use crate::fetching::lack;
+use crate::fetching::{is_here, lack};
 use crate::piece::{Piece, button, classed, html, svg};
 use crate::reactive::*;
+use crate::rooms;
 use crate::signal::Derived;
 use crate::terms::with_terms;
 use crate::working::certainty_chip;
@@ -21,6 +22,7 @@ pub(crate) fn findings(desk: Desk) -> Piece {
     });
     classed("section", "rl-advice")
         .set("aria-label", "Findings")
+        .set("tabindex", "-1")
         .with(classed("h2", "rl-h2").text("What to look at"))
         .shows(move || lack(desk, Some("words"), "What to look at can\u{2019}t be said yet."))
         .with(
@@ -43,6 +45,7 @@ fn finding(desk: Desk, rule: &'static str) -> Piece {
         });
         html("p").shows(move || with_terms(desk, &now.get()))
     };
+    let words_here = is_here(desk, "words");
     let head = Derived::new(move |_| now().map(|advice| (advice.severity, advice.title)));
     let foot = untrack(now).map(|advice| foot(desk, &advice));
     classed("li", "rl-finding")
@@ -53,7 +56,11 @@ fn finding(desk: Desk, rule: &'static str) -> Piece {
             }),
         )
         .with(words(|advice| &advice.finding))
-        .with(words(|advice| &advice.remedy))
+        // The rules of the ground and what cures them come in the same file; a room's findings may be there before.
+        .shows(move || {
+            let words = words_here.get().then(rooms::words::now).flatten();
+            words.map(|words| (words.remedies)(desk, rule)).into_iter().collect()
+        })
         .with_all(foot.into_iter().collect())
 }
 
@@ -88,10 +95,12 @@ fn mark(severity: Severity) -> Piece {
     let (key, d) = match severity {
         Severity::Fix => ("fix", "M6 1h8l5 5v8l-5 5H6l-5-5V6z"),
         Severity::Caution => ("caution", "M10 1.5 19 18H1z"),
+        Severity::Price => ("price", "M1 1h9l9 9-9 9-9-9z"),
         Severity::Note => ("note", "M10 1a9 9 0 1 0 0 18a9 9 0 1 0 0-18z"),
     };
     let sign = match severity {
         Severity::Note => "M10 9v6M10 5.2v.4",
+        Severity::Price => "M5.4 5.4h.4M9 9l3 3",
         Severity::Fix => "M10 5v6M10 14.4v.4",
         Severity::Caution => "M10 7.5v4.5M10 15v.4",
     };

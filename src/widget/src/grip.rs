@@ -2,8 +2,11 @@
 //!
 //! `value = start + (pointer − grabbed) · grows × per_unit`, snapped to the number's step. The same
 //! number has a slider and a field among the controls; this is the third way, not the only one.
+//!
+//! A mouse presses and drags at once. A finger that comes down on a knob may only want to scroll the page, so it takes the knob by a
+//! tap first; a drag that begins on the knob taken then moves it, and a tap elsewhere lets it go.
 
-use crate::browser::broad_pointer;
+use crate::browser::{broad_pointer, milliseconds, pointer_at};
 use crate::desk::Desk;
 use crate::dial::{Dial, ItemKey, exact};
 use crate::piece::{Piece, svg};
@@ -11,20 +14,26 @@ use crate::shared::Shared;
 use crate::signal::{Derived, Owned, State};
 use drafting::sheet::{Handle, ems};
 use drafting::{Direction, Held, Point, Sheet, View};
-use js_sys::Reflect;
 use planting::digits::fixed;
 use planting::order::within;
-use wasm_bindgen::JsCast;
-use web_sys::{Event, KeyboardEvent, PointerEvent, SvgElement};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Element, Event, KeyboardEvent, PointerEvent, SvgElement};
 
 /// Lettering of the bubble beside a knob `[px]`.
 const LETTERING: f64 = 12.0;
 /// Distance from the knob's centre to the bubble `[px]`.
-const APART: f64 = 16.0;
-/// Radius of the knob `[px]`.
-const KNOB: f64 = 6.0;
+const APART: f64 = 22.0;
+/// Radius of the knob at rest, where no style sheet says another `[px]`.
+const KNOB: f64 = 4.0;
+/// The least a knob can be grabbed within: half of the 24 pixels WCAG 2.2 asks for in success criterion 2.5.8 `[px]`.
+const LEAST_RADIUS: f64 = 12.0;
 /// How far from its centre a knob can be grabbed where it stands alone: by a mouse, by a finger `[px]`.
 const GRAB_RADIUS: [f64; 2] = [14.0, 22.0];
+
+/// A finger that has moved less than this when it is lifted has tapped `[px]`.
+const TAP_DISTANCE: f64 = 10.0;
+/// A finger that is lifted sooner than this has tapped `[ms]`.
+const TAP_TIME: f64 = 500.0;
 
 /// The scale and place a drawing is held at while a hand drags in it, so that the ground doesn't move under the hand.
 pub(crate) type Hold = Option<Held>;
@@ -46,11 +55,35 @@ impl Grab {
     }
 }
 
-/// Where a pointer is, in fractions of a pixel. web-sys cuts the fractions off, so they are read by name: where a step is less than a
-/// pixel, a fraction lost is a step lost.
-fn pointer_at(event: &PointerEvent) -> Point {
-    let along = |name: &str| Reflect::get(event, &name.into()).ok().and_then(|place| place.as_f64());
-    Point::new(along("clientX").unwrap_or_default(), along("clientY").unwrap_or_default())
+/// A finger that came down on a knob which isn't taken.
+#[derive(Clone, Copy)]
+struct Touch {
+    pointer: i32,
+    at: Point,
+    since: f64,
+}
+
+impl Touch {
+    fn new(event: &PointerEvent) -> Touch {
+        Touch { pointer: event.pointer_id(), at: pointer_at(event), since: milliseconds() }
+    }
+
+    /// Whether the finger, lifted now, has tapped.
+    fn is_tap(&self, event: &PointerEvent) -> bool {
+        self.pointer == event.pointer_id()
+            && self.at.distance(pointer_at(event)) < TAP_DISTANCE
+            && milliseconds() - self.since < TAP_TIME
+    }
+}
+
+/// Lets go of the knob taken when somebody taps or clicks where there is none.
+pub(crate) fn let_go_elsewhere(desk: Desk, event: &Event) {
+    let is_knob = |node: JsValue| {
+        node.dyn_ref::<Element>().is_some_and(|element| element.class_list().contains("rl-grip"))
+    };
+    if desk.hand.taken.with_untracked(Option::is_some) && !event.composed_path().iter().any(is_knob) {
+        desk.hand.taken.set(None);
+    }
 }
 
 /// One handle.
@@ -70,8 +103,15 @@ pub(crate) fn grip(
     };
     let grab = Owned::new(None::<Grab>);
     let busy = State::new(false);
+    let touch = Owned::new(None::<Touch>);
+    let is_taken = move || desk.hand.taken.with(|taken| *taken == Some((view, item_key)));
+    let is_taken_now = move || desk.hand.taken.with_untracked(|taken| *taken == Some((view, item_key)));
 
     let press = move |event: PointerEvent| {
+        if event.pointer_type() != "mouse" && !is_taken_now() {
+            touch.set_value(event.is_primary().then(|| Touch::new(&event)));
+            return;
+        }
         let grabbed = handle.get_untracked().zip(sheet.get_untracked());
         let Some((handle, sheet)) = grabbed.filter(|_| event.button() == 0) else { return };
         event.prevent_default();
@@ -109,6 +149,9 @@ pub(crate) fn grip(
     // The browser may not have reported the last move, so the place where the pointer is let go counts too. Where it is still
     // where it was pressed, there was no drag, and nothing changes.
     let let_go = move |event: PointerEvent| {
+        if touch.try_update_value(Option::take).flatten().is_some_and(|touch| touch.is_tap(&event)) {
+            desk.hand.taken.set(Some((view, item_key)));
+        }
         if grab.try_get_value().flatten().is_some_and(|grab| grab.at != pointer_at(&event)) {
             drag(event);
         }
@@ -129,6 +172,7 @@ pub(crate) fn grip(
                     desk.turn(dial, grab.value);
                     release();
                 }
+                desk.hand.taken.set(None);
                 return;
             }
             _ => return,
@@ -148,10 +192,11 @@ pub(crate) fn grip(
     let marks = svg("path")
         .set("class", "rl-grip-arrows")
         .set("pointer-events", "none")
-        .set("d", "M-9 -3.5 -12.5 0 -9 3.5 M9 -3.5 12.5 0 9 3.5");
+        .set("d", "M-12 -4 -16 0 -12 4 M12 -4 16 0 12 4");
     let knob = svg("g")
         .set("class", "rl-grip")
         .is("is-busy", move || busy.get())
+        .is("is-taken", is_taken)
         .set("role", "slider")
         .set("tabindex", "0")
         .set("data-handle", item_key.key)
@@ -168,16 +213,19 @@ pub(crate) fn grip(
             let Point { x, y } = place();
             format!("translate({} {})", fixed(x, 2), fixed(y, 2))
         })
-        // Not every browser heeds `touch-action` within a drawing; the finger then scrolls the page and the drag is lost.
+        // Not every browser heeds `touch-action` within a drawing; the finger would scroll the page and the drag be lost.
         .on("touchstart", move |event: Event| {
-            if event.cancelable() {
+            if is_taken_now() && event.cancelable() {
                 event.prevent_default();
             }
         })
         .on("pointerdown", press)
         .on("pointermove", drag)
         .on("pointerup", let_go)
-        .on("pointercancel", move |_: Event| release())
+        .on("pointercancel", move |_: Event| {
+            touch.set_value(None);
+            release();
+        })
         .on("lostpointercapture", move |_: Event| release())
         .on("keydown", turn)
         .on("keyup", move |_: Event| desk.let_go(dial))
@@ -203,7 +251,7 @@ fn grab_radius(sheet: &Sheet, item_key: ItemKey) -> f64 {
         sheet.handles.iter().filter(|other| other.parameter != item_key.key || other.item != item_key.item);
     let nearest = others.map(|other| own.distance(other.at)).fold(f64::INFINITY, f64::min);
     let [mouse, finger] = GRAB_RADIUS;
-    within(nearest / 2.0, KNOB, if broad_pointer() { finger } else { mouse })
+    within(nearest / 2.0, LEAST_RADIUS, if broad_pointer() { finger } else { mouse })
 }
 
 /// The value beside the knob, on whichever side the sheet has room.

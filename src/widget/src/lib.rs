@@ -9,9 +9,10 @@
 //! | where things stand on the page | `page`, and the style sheet `www/rowlight.css` |
 //! | elements that keep themselves up to date, what they follow | `piece`, `signal`, `shared` |
 //! | sliders, fields, menus, the wire list | `controls` |
-//! | drawings, handles | `drawing`, `grip` |
+//! | drawings, which of them stands in front, handles | `drawing`, `view_tabs`, `grip` |
+//! | what a hand changes now, what the plan was before | `hand` |
 //! | headline figures, workings, all figures | `strip`, `working`, `figures` |
-//! | findings, notices, spoken line, glossary | `findings`, `notice`, `speech`, `terms`, `glossary` |
+//! | what a change did, findings, notices, spoken line, glossary | `told`, `findings`, `notice`, `speech`, `terms`, `glossary` |
 //! | the year and its play button | `year` |
 //! | chapters: what is drawn and what leads, the bar of them | `chapter`, `chapter_bar` |
 //! | what survives a reload, what can be opened, what a planner begins with | `saved`, `start` |
@@ -45,6 +46,7 @@ mod figures;
 mod findings;
 mod glossary;
 mod grip;
+mod hand;
 mod history;
 mod notice;
 mod outcomes;
@@ -61,7 +63,9 @@ mod speech;
 mod start;
 mod strip;
 mod terms;
+mod told;
 mod toolbar;
+mod view_tabs;
 mod working;
 mod year;
 

@@ -1,13 +1,12 @@
 //! What the rooms beyond the ground have computed for the plan on the desk.
 //!
 //! A room is computed when somebody reads its results, and not before: a slider of Layout computes no light. What takes
-//! long waits until the plan stands still: remedies, and what a room sums over all years.
+//! long waits until the plan stands still: what a room sums over all years, and what other chapters' rules find.
 
 use crate::reactive::untrack;
 use crate::rooms::{self, Room};
 use crate::shared::Shared;
 use crate::signal::{Derived, Owned, State};
-use planting::kit::finding::Remedies;
 use planting::kit::offers::Offers;
 use planting::manifest::CHAPTERS;
 use planting::trade::Outcome;
@@ -28,14 +27,14 @@ pub(crate) struct Results {
     pub(crate) key: &'static str,
     /// What it has computed for the ground as it is; nothing before it has come.
     pub(crate) live: Derived<Option<Shared<Computed>>>,
-    /// What its rules found when the plan last stood still, remedies and all.
-    solved: State<Option<Solved>>,
+    /// What its rules found when the plan last stood still.
+    rested: State<Option<Rested>>,
     memory: Owned<Option<Box<dyn Any>>>,
 }
 
 /// Findings, and the ground they are of.
 #[derive(Clone)]
-struct Solved {
+struct Rested {
     ground: Shared<Ground>,
     advice: Vec<Advice>,
 }
@@ -50,9 +49,9 @@ pub(crate) fn all(ground: Derived<Shared<Ground>>, news: State<u32>) -> Vec<Resu
             news.track();
             let room = rooms::chapter_room(key)?;
             let offers = offered(&room, &before);
-            Some(Shared::new(compute(&room, &ground.get(), offers, memory, Remedies::Later)))
+            Some(Shared::new(compute(&room, &ground.get(), offers, memory)))
         });
-        all.push(Results { key, live, solved: State::new(None), memory });
+        all.push(Results { key, live, rested: State::new(None), memory });
     }
     all
 }
@@ -76,42 +75,40 @@ fn compute(
     ground: &Ground,
     mut offers: Offers,
     memory: Owned<Option<Box<dyn Any>>>,
-    remedies: Remedies,
 ) -> Computed {
     let outcome = memory.try_update_value(|memory| {
         let memory = memory.get_or_insert_with(room.memory);
-        (room.put)(ground, &mut offers, &mut **memory, remedies)
+        (room.put)(ground, &mut offers, &mut **memory)
     });
     // Where the desk is gone, nobody reads the outcome; it is computed without a memory all the same.
-    let outcome = outcome.unwrap_or_else(|| (room.put)(ground, &mut offers, &mut *(room.memory)(), remedies));
+    let outcome = outcome.unwrap_or_else(|| (room.put)(ground, &mut offers, &mut *(room.memory)()));
     Computed { outcome, offers }
 }
 
 impl Results {
-    /// Works out the remedies for a ground that stands still, with what the rooms before this one offer.
-    pub(crate) fn solve(self, ground: &Shared<Ground>, before: &[Results]) {
+    /// Asks the rules about a ground that stands still, with what the rooms before this one offer.
+    pub(crate) fn rest(self, ground: &Shared<Ground>, before: &[Results]) {
         let Some(room) = rooms::chapter_room(self.key) else { return };
-        let is_solved =
-            self.solved.try_with_untracked(|solved| solved.as_ref().is_some_and(|it| it.ground == *ground));
-        if is_solved == Some(false) {
+        let is_at_rest =
+            self.rested.try_with_untracked(|rested| rested.as_ref().is_some_and(|it| it.ground == *ground));
+        if is_at_rest == Some(false) {
             let offers = untrack(|| offered(&room, before));
-            let put = compute(&room, ground, offers, self.memory, Remedies::Now);
-            self.solved.set(Some(Solved { ground: ground.clone(), advice: put.outcome.advice() }));
+            let put = compute(&room, ground, offers, self.memory);
+            self.rested.set(Some(Rested { ground: ground.clone(), advice: put.outcome.advice() }));
         }
     }
 
-    /// Whether remedies have been worked out for this ground.
-    pub(crate) fn is_solved(self, ground: &Shared<Ground>) -> bool {
-        self.solved.with(|solved| solved.as_ref().is_some_and(|it| it.ground == *ground))
+    /// Whether the rules have been asked about this ground while it stood still.
+    pub(crate) fn is_at_rest(self, ground: &Shared<Ground>) -> bool {
+        self.rested.with(|rested| rested.as_ref().is_some_and(|it| it.ground == *ground))
     }
 
-    /// What the room's rules find. While a hand moves: in its own chapter what holds now, remedies still to be worked out;
-    /// elsewhere what was found last.
+    /// What the room's rules find. While a hand moves: in its own chapter what holds now, elsewhere what was found last.
     pub(crate) fn advice(self, ground: &Shared<Ground>, is_shown: bool) -> Vec<Advice> {
-        if is_shown && !self.is_solved(ground) {
+        if is_shown && !self.is_at_rest(ground) {
             return self.live.with(|put| put.as_ref().map(|put| put.outcome.advice())).unwrap_or_default();
         }
-        self.solved.with(|solved| solved.as_ref().map(|it| it.advice.clone())).unwrap_or_default()
+        self.rested.with(|rested| rested.as_ref().map(|it| it.advice.clone())).unwrap_or_default()
     }
 
     /// Does something with the room's memory.

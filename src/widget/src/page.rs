@@ -1,12 +1,13 @@
 //! The page: drawings in the middle, controls beside them, the headline figures over them, the year under them.
 
-use crate::chapter_bar::{chapter_bar, light_limits};
+use crate::chapter_bar::{caveat, chapter_bar, daylight_switch};
 use crate::controls::controls;
 use crate::desk::{Desk, Hands};
 use crate::drawing::drawing;
 use crate::fetching;
 use crate::figures::figures;
 use crate::findings::findings;
+use crate::grip::let_go_elsewhere;
 use crate::is_broken;
 use crate::notice::{broken_notice, conflict_notice, own_notice};
 use crate::piece::{Piece, classed};
@@ -17,7 +18,9 @@ use crate::signal::{Owned, when_changed};
 use crate::speech::speech;
 use crate::strip::strip;
 use crate::terms::word_box;
+use crate::told::told;
 use crate::toolbar::toolbar;
+use crate::view_tabs::{front, view_tabs};
 use crate::year::year_bar;
 use drafting::Daylight;
 use std::time::Duration;
@@ -62,41 +65,57 @@ pub(crate) fn page(desk: Desk, storage_key: Option<String>) -> Piece {
             _ => {}
         }
     });
-    on_cleanup(move || shortcuts.remove());
+    // A tap anywhere counts, in the page around the planner too; a finger that scrolls makes no click.
+    let taps = window_event_listener_untyped("click", move |event: Event| {
+        if !is_broken() {
+            let_go_elsewhere(desk, &event);
+        }
+    });
+    on_cleanup(move || {
+        shortcuts.remove();
+        taps.remove();
+    });
     let head = classed("header", "rl-head")
         .with(
             classed("p", "rl-name")
                 .text("Rowlight")
                 .with(classed("span", "rl-what").text("planting planner")),
         )
+        .with(chapter_bar(desk))
         .with(toolbar(desk));
     let drawings = move || desk.chapter.get().views().map(|view| drawing(desk, view)).collect::<Vec<_>>();
-    let main = classed("div", "rl-main")
-        .with(chapter_bar(desk))
-        .with(strip(desk))
-        .shows(move || conflict_notice(desk))
-        .with(
-            classed("div", "rl-stage")
-                .shows(move || {
-                    let file = desk.chapter.get().file();
-                    fetching::lack(
-                        desk,
-                        file,
-                        "This chapter isn\u{2019}t whole: a part of it hasn\u{2019}t come.",
+    let main = classed("div", "rl-main").with(strip(desk)).shows(move || conflict_notice(desk)).with(
+        classed("div", "rl-stage")
+            .shows(move || {
+                let file = desk.chapter.get().file();
+                fetching::lack(
+                    desk,
+                    file,
+                    "This chapter isn\u{2019}t whole: a part of it hasn\u{2019}t come.",
+                )
+            })
+            .with(
+                classed("div", "rl-pinned")
+                    .with(classed("div", "rl-over").with(view_tabs(desk)).with(daylight_switch(desk)))
+                    .with(
+                        classed("div", "rl-drawings")
+                            .says("data-front", move || front(desk).key().to_owned())
+                            .shows(drawings),
                     )
-                })
-                .with(classed("div", "rl-drawings").shows(drawings))
-                .with(year_bar(desk)),
-        );
+                    .with(told(desk)),
+            )
+            .with(year_bar(desk)),
+    );
     let below = classed("div", "rl-below")
-        .with(light_limits(desk))
+        .with(caveat(desk))
         .with(findings(desk))
         .with(figures(desk))
         .with(classed("p", "rl-limits").text(drafting::packet::PLANNING_ESTIMATE));
-    let work = classed("div", "rl-work")
+    // The drawings stay in the window as long as something of the bench does.
+    let bench = classed("div", "rl-bench")
         .with(classed("aside", "rl-controls").set("aria-label", "Controls").with_all(controls(desk)))
-        .with(main)
-        .with(below);
+        .with(main);
+    let work = classed("div", "rl-work").with(bench).with(below);
     classed("div", "rl-page")
         // Pressing anywhere closes the box that explains a word. Waiting for the word to lose the focus wouldn't do: not every
         // browser gives the focus to a word that is tapped.

@@ -19,7 +19,7 @@ use drafting::Units;
 use drafting::export::GeoPoint;
 use js_sys::{Array, Function, Reflect};
 use planting::ground::Memory;
-use planting::{Ground, REGISTRY, Scenario, degrees};
+use planting::{Ground, REGISTRY, Scenario, control_groups, degrees};
 use std::any::Any;
 use std::cell::Cell;
 use std::rc::Rc;
@@ -151,6 +151,11 @@ fn keys_of(list: &str) -> Option<Vec<&'static str>> {
     Some(keys)
 }
 
+/// The keys of all groups of controls, as a text.
+fn group_keys() -> String {
+    control_groups().iter().map(|group| group.key).collect::<Vec<_>>().join(", ")
+}
+
 /// Calls `changed` when the plan has stood still for a moment and isn't the one the page knows of.
 fn tell(desk: Desk, told: Owned<Scenario>, changed: Function) {
     let changed = Owned::new(changed);
@@ -206,11 +211,12 @@ impl Handle {
         views.map(|view| Array::of2(&view.key().into(), &view.title().into())).collect()
     }
 
-    /// A drawing as SVG, by its key. This, tables and the map come in a file of their own: there is nothing
+    /// A drawing as SVG, by its key, as the chapter turned to shows it. This, tables and the map come in a file of their own: there is nothing
     /// before `room("files")` has said that it has come.
     pub fn drawing(&self, view: &str) -> Option<String> {
-        let light = untrack(|| self.desk.light_shown());
-        (rooms::files::now()?.drawing)(&self.scenario_now(), self.desk.units.get_untracked(), light, view)
+        let chapter = self.desk.chapter.get_untracked().key();
+        let look = rooms::files::Look { chapter, daylight: untrack(|| self.desk.light_shown()) };
+        (rooms::files::now()?.drawing)(&self.scenario_now(), self.desk.units.get_untracked(), look, view)
     }
 
     /// A table as CSV: `figures`, `orders` or `stations`.
@@ -316,7 +322,7 @@ impl Handle {
                     "" | "shown" => Hands::On,
                     "locked" => Hands::Off,
                     list => Hands::At(keys_of(list).ok_or_else(|| {
-                        only("shown, locked, a list of groups (spacing, trees, trellis, block, light), a list of fields")
+                        only(&format!("shown, locked, a list of groups ({}), a list of fields", group_keys()))
                     })?),
                 };
                 desk.face.update(|face| face.hands = hands);

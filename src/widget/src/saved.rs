@@ -192,8 +192,13 @@ pub(crate) fn link(scenario: &Scenario, reader: Reader) -> String {
 
 /// A scenario as an object of the browser's.
 pub(crate) fn object_of(scenario: &Scenario) -> JsValue {
+    entries_as_object(&scenario.to_entries())
+}
+
+/// Entries of a file as an object of scripts.
+pub(crate) fn entries_as_object(entries: &Entries) -> JsValue {
     let as_object = serde_wasm_bindgen::Serializer::json_compatible();
-    scenario.to_entries().serialize(&as_object).unwrap_or(JsValue::UNDEFINED)
+    entries.serialize(&as_object).unwrap_or(JsValue::UNDEFINED)
 }
 
 /// An object of the browser's with these fields.

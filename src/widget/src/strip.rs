@@ -101,22 +101,22 @@ fn headline_text(text: &str) -> String {
 fn tally(desk: Desk) -> Piece {
     let counts = Derived::new(move |_| {
         desk.findings.with(|found| {
-            [Severity::Fix, Severity::Caution, Severity::Note]
+            [Severity::Fix, Severity::Caution, Severity::Price, Severity::Note]
                 .map(|severity| found.iter().filter(|advice| advice.severity == severity).count())
         })
     });
     let words = move || {
-        let [fix, caution, note] = counts.get();
-        match (fix, caution, note) {
+        let [fix, caution, price, note] = counts.get();
+        match (fix, caution, price + note) {
             (0, 0, 0) if !desk.has_looked() => "\u{2026}".to_owned(),
             (0, 0, 0) => "nothing to fix".to_owned(),
-            (0, 0, note) => format!("{note} to note"),
+            (0, 0, rest) => format!("{rest} to note"),
             (0, caution, _) => format!("{caution} to weigh"),
             (fix, ..) => format!("{fix} to fix"),
         }
     };
     let mood = move || match counts.get() {
-        [0, 0, _] => "calm",
+        [0, 0, ..] => "calm",
         [0, ..] => "caution",
         _ => "fix",
     };

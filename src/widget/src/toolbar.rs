@@ -1,13 +1,14 @@
-//! What concerns the whole plan: units, undo, redo, reset, print.
+//! What concerns the whole plan: undo and redo, and behind one button where the room is small: reset, units, print, links and files.
 
 use crate::desk::Desk;
 use crate::piece::{Piece, button, classed, html, svg};
 use crate::print::open_print;
 use crate::reactive::*;
-use crate::signal::Derived;
+use crate::signal::{Derived, State};
 use drafting::Units;
 use drafting::packet::Paper;
-use web_sys::Event;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Element, Event, KeyboardEvent};
 
 /// The toolbar.
 pub(crate) fn toolbar(desk: Desk) -> Piece {
@@ -27,14 +28,15 @@ pub(crate) fn toolbar(desk: Desk) -> Piece {
             "M13 4l4 4-4 4M17 8h-7a4.5 4.5 0 0 0 0 9h3",
             move || desk.redo(),
             move || !desk.steps.get().forward,
-        ))
-        .with(tool(
-            "reset",
-            "Start again",
-            "M4 10a6 6 0 1 0 2-4.5M6 2v4h4",
-            move || desk.replace(desk.home.get_untracked()),
-            move || is_start.get(),
         ));
+    let reset = tool(
+        "reset",
+        "Start again",
+        "M4 10a6 6 0 1 0 2-4.5M6 2v4h4",
+        move || desk.replace(desk.home.get_untracked()),
+        move || is_start.get(),
+    );
+    let is_open = State::new(false);
     let units = classed("div", "rl-switch")
         .set("role", "group")
         .set("aria-label", "Units")
@@ -62,10 +64,56 @@ pub(crate) fn toolbar(desk: Desk) -> Piece {
         .set("role", "toolbar")
         .set("aria-label", "Plan")
         .with(steps)
-        .with(units)
-        .with(classed("div", "rl-tools").with(paper).with(print))
-        // Filled by `share.js`, which comes when the planner stands.
-        .with(classed("div", "rl-share"))
+        .with(more_button(desk, is_open))
+        .with(
+            classed("div", "rl-more")
+                .set("id", &desk.id("more"))
+                .is("is-open", move || is_open.get())
+                .with(classed("div", "rl-tools rl-tools-edit").with(reset))
+                .with(units)
+                .with(classed("div", "rl-tools").with(paper).with(print))
+                // Filled by `share.js`, which comes when the planner stands.
+                .with(classed("div", "rl-share")),
+        )
+}
+
+/// The button that opens the rest of the toolbar where the head has no room for it. A tap or click elsewhere closes it again, and so
+/// does Escape.
+fn more_button(desk: Desk, is_open: State<bool>) -> Piece {
+    let close = move |event: Event| {
+        let is_inside = |node: JsValue| {
+            node.dyn_ref::<Element>().is_some_and(|element| element.class_list().contains("rl-toolbar"))
+        };
+        let closes = match event.dyn_ref::<KeyboardEvent>() {
+            Some(key) => key.key() == "Escape",
+            None => !event.composed_path().iter().any(is_inside),
+        };
+        if closes && is_open.try_get_untracked() == Some(true) {
+            is_open.set(false);
+        }
+    };
+    let heard = ["click", "keydown"].map(|event| window_event_listener_untyped(event, close));
+    on_cleanup(move || heard.into_iter().for_each(|heard| heard.remove()));
+    let dots = svg("path").set("fill", "currentColor").set(
+        "d",
+        "M5 8.2a1.8 1.8 0 1 0 0 3.6 1.8 1.8 0 0 0 0-3.6m5 0a1.8 1.8 0 1 0 0 3.6 1.8 1.8 0 0 0 0-3.6m5 0a1.8 1.8 0 1 0 0 3.6 1.8 1.8 0 0 0 0-3.6",
+    );
+    button("rl-tool rl-more-button")
+        .set("data-action", "more")
+        .set("aria-label", "More")
+        .says("aria-expanded", move || is_open.get().to_string())
+        .set("aria-controls", &desk.id("more"))
+        .on("click", move |_: Event| is_open.update(|open| *open = !*open))
+        .with(sign(dots))
+}
+
+fn sign(path: Piece) -> Piece {
+    svg("svg")
+        .set("viewBox", "0 0 20 20")
+        .set("width", "18")
+        .set("height", "18")
+        .set("aria-hidden", "true")
+        .with(path)
 }
 
 const PAPERS: [Paper; 2] = [Paper::Letter, Paper::A4];
@@ -81,25 +129,19 @@ fn tool(
     act: impl Fn() + 'static,
     is_off: impl Fn() -> bool + 'static,
 ) -> Piece {
-    let sign = svg("path")
+    let drawn = svg("path")
         .set("d", d)
         .set("fill", "none")
         .set("stroke", "currentColor")
         .set("stroke-width", "1.6")
         .set("stroke-linecap", "round")
         .set("stroke-linejoin", "round");
-    let sign = svg("svg")
-        .set("viewBox", "0 0 20 20")
-        .set("width", "18")
-        .set("height", "18")
-        .set("aria-hidden", "true")
-        .with(sign);
     button("rl-tool")
         .set("data-action", action)
         .set("aria-label", name)
         .marked("disabled", is_off)
         .on("click", move |_: Event| act())
-        .with(sign)
+        .with(sign(drawn))
         .with(classed("span", "rl-tool-name").text(name))
 }
 

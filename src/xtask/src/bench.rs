@@ -17,13 +17,13 @@ const RUNS: usize = 300;
 
 /// Times the default five-acre block and a block of 100 acres, first natively with the light apart, then
 /// as a person drags the sliders of the built page. With a site that is built already, only the latter: two versions can so be timed
-/// in one sitting.
+/// in one sitting; of plans, only those whose names hold the word given.
 ///
 /// # Errors
 /// When the site can't be built or there is no browser.
-pub fn run(built: Option<PathBuf>) -> Result<()> {
+pub fn run(built: Option<PathBuf>, plans: Option<&str>) -> Result<()> {
     if let Some(folder) = built {
-        return in_browser(&folder);
+        return in_browser(&folder, plans);
     }
     let large = Scenario::default().with(|s| {
         s.block.block_length = feet(2087.0);
@@ -48,16 +48,16 @@ pub fn run(built: Option<PathBuf>) -> Result<()> {
     }
     light(&time);
     crate::site::run()?;
-    in_browser(&crate::workspace::dist())
+    in_browser(&crate::workspace::dist(), plans)
 }
 
 /// Drags the sliders of a built site.
-fn in_browser(folder: &Path) -> Result<()> {
+fn in_browser(folder: &Path, plans: Option<&str>) -> Result<()> {
     // Compiled apart: the WebDriver client would double the first compile of every other command.
     let features = "browser,publish";
     let words = ["run", "--quiet", "--package", "xtask", "--features", features, "--bin", "pace", "--"];
     let folder = folder.canonicalize().with_context(|| format!("{} is missing", folder.display()))?;
-    if !crate::workspace::cargo().args(words).arg(folder).status()?.success() {
+    if !crate::workspace::cargo().args(words).arg(folder).args(plans).status()?.success() {
         bail!("the bench in the browser failed");
     }
     Ok(())

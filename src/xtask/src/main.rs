@@ -13,9 +13,11 @@ const HELP: &str = "\
 cargo xtask serve [--port N] [--open]    build the site for looking at and serve it on this machine (port 8317)
 cargo xtask build                        write the site for publishing to dist/ and weigh it
 cargo xtask test [--only native|browser] everything the continuous integration checks
-cargo xtask bench [--site FOLDER]        time the plan and its drawings on this machine, or a built site alone
-cargo xtask plan FILE.json [--svg plan|section|elevation | --csv figures|orders|stations | --link]
+cargo xtask bench [--site FOLDER] [--plans WORD]
+                                         time the plan and its drawings on this machine, or a built site alone
+cargo xtask plan FILE.json [--svg DRAWING | --csv figures|orders|stations | --link]
                                          compute a scenario file; print its figures, a drawing, a table or its link
+                                         drawings: DRAWINGS
 ";
 
 fn main() -> ExitCode {
@@ -64,11 +66,15 @@ fn run(words: &mut lexopt::Parser) -> Result<()> {
             }
         }
         "help" => {
-            print!("{HELP}");
+            print!("{}", help());
             Ok(())
         }
-        other => bail!("there is no `{other}`\n\n{HELP}"),
+        other => bail!("there is no `{other}`\n\n{}", help()),
     }
+}
+
+fn help() -> String {
+    HELP.replace("DRAWINGS", &plan_command::View::keys(", "))
 }
 
 /// Hands the rest to the program `publish`, which is compiled when it is first asked for: what it takes would double the time until

@@ -106,7 +106,9 @@ if (!slider) return [];
 "#;
 
 fn main() -> Result<()> {
-    let folder = std::env::args_os().nth(1).map_or_else(workspace::dist, PathBuf::from);
+    let mut words = std::env::args_os().skip(1);
+    let folder = words.next().map_or_else(workspace::dist, PathBuf::from);
+    let wanted = words.next().map(|word| word.to_string_lossy().into_owned()).unwrap_or_default();
     let server = Server::start(&folder, Settings::default())?;
     let browser = Browser::launch(&Programs::Chromium(chromium::find_or_install()?))?;
     println!(
@@ -114,7 +116,9 @@ fn main() -> Result<()> {
         "in the browser, script time of one step", "median ms", "p95 ms", "p99 ms"
     );
     let mut sums = Vec::new();
-    for Round { name, fields, chapter, slowed } in PLANS {
+    for Round { name, fields, chapter, slowed } in
+        PLANS.into_iter().filter(|plan| plan.name.contains(&wanted))
+    {
         browser.viewport(1600, 1000)?;
         browser.open(&format!("{}rowlight.css", server.url()))?;
         let saved = format!(

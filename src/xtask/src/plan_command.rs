@@ -7,10 +7,14 @@ use std::str::FromStr;
 use anyhow::{Context, Result, bail};
 use drafting::svg::{PaperUnit, document};
 use drafting::{Frame, Units, draw, export, measure, wording};
-use planting::{Entries, Figure, Problem, Quantity, Scenario};
+use planting::scenario::entries_of;
+use planting::{Entries, Figure, Problem, Quantity, Remedy, Scenario, remedies};
 use serde_json::{Value, json};
 
-/// One of the three drawings.
+/// The units of what is printed.
+const UNITS: Units = Units::Metric;
+
+/// One of the drawings there are, those of the rooms included.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct View(pub drafting::View);
 
@@ -18,10 +22,21 @@ impl FromStr for View {
     type Err = anyhow::Error;
 
     fn from_str(word: &str) -> Result<Self> {
-        match drafting::View::ALL.into_iter().find(|view| view.key() == word) {
+        match drafting::View::from_key(word) {
             Some(view) => Ok(View(view)),
-            None => bail!("there is no drawing `{word}`: plan, section or elevation"),
+            None => bail!("there is no drawing `{word}`: {}", View::keys(", ")),
         }
+    }
+}
+
+impl View {
+    /// The keys of all drawings, with this between them.
+    ///
+    /// ```
+    /// assert!(xtask::plan_command::View::keys("|").starts_with("plan|section|elevation|"));
+    /// ```
+    pub fn keys(between: &str) -> String {
+        drafting::View::EVERY.iter().map(|view| view.key()).collect::<Vec<_>>().join(between)
     }
 }
 
@@ -93,17 +108,20 @@ pub fn run(order: Order) -> Result<()> {
 /// When the text is no JSON object.
 pub fn answer(scenario: &str, shown: Shown) -> Result<(String, usize)> {
     let entries: Entries = serde_json::from_str(scenario).context("a scenario file is a JSON object")?;
-    let plan = match Scenario::from_entries(&entries).and_then(|scenario| planting::plan(&scenario)) {
+    let mut plan = match Scenario::from_entries(&entries).and_then(|scenario| planting::plan(&scenario)) {
         Err(problems) => return Ok((pretty(&refusal(&problems)), problems.len())),
         Ok(plan) => plan,
     };
+    if shown == Shown::Report {
+        remedies::solve_all(&plan.ground.scenario, &mut plan.advice, UNITS.rounding());
+    }
     let answer = match shown {
         Shown::Report => pretty(&report(&plan)),
         Shown::Drawing(View(view)) => {
             document(&draw(view, &plan, Frame::screen(960.0, 640.0, Units::Us)), PaperUnit::Fluid)
         }
-        Shown::Table(Table::Figures) => export::figures(&plan, Units::Metric),
-        Shown::Table(Table::Orders) => export::orders(&plan, Units::Metric),
+        Shown::Table(Table::Figures) => export::figures(&plan, UNITS),
+        Shown::Table(Table::Orders) => export::orders(&plan, UNITS),
         Shown::Table(Table::Stations) => export::stations(&plan),
         Shown::Link => planting::link::write(&plan.scenario),
     };
@@ -117,7 +135,7 @@ fn pretty(value: &Value) -> String {
 fn refusal(problems: &[Problem]) -> Value {
     let problems: Vec<Value> = problems
         .iter()
-        .map(|problem| json!({"field": problem.field, "message": wording::problem(problem, Units::Metric)}))
+        .map(|problem| json!({"field": problem.field, "message": wording::problem(problem, UNITS)}))
         .collect();
     json!({"version": planting::VERSION, "figures": {}, "advice": [], "problems": problems})
 }
@@ -133,7 +151,9 @@ fn report(plan: &planting::Plan) -> Value {
                 "rule": advice.rule,
                 "severity": advice.severity.label(),
                 "title": advice.title,
-                "message": wording::advice(advice, Units::Metric),
+                "message": wording::sentence(&advice.finding, UNITS),
+                "remedies": advice.remedies.iter().flatten().map(told_remedy).collect::<Vec<_>>(),
+                "otherwise": if advice.remedies.iter().flatten().next().is_none() { advice.otherwise } else { "" },
                 "fields": advice.fields,
                 "source": advice.source.citation,
             })
@@ -142,11 +162,19 @@ fn report(plan: &planting::Plan) -> Value {
     json!({"version": planting::VERSION, "figures": figures, "advice": advice, "problems": []})
 }
 
+fn told_remedy(remedy: &Remedy) -> Value {
+    json!({
+        "message": wording::sentence(&remedy.sentence, UNITS),
+        "changes": entries_of(&remedy.changes),
+        "brings": remedy.brings,
+    })
+}
+
 /// Trees and posts in the unit their key names, everything else in SI.
 fn shown(figure: &Figure) -> Value {
     let (one, unit) = match figure.quantity {
         Quantity::PerAcre | Quantity::PerHectare | Quantity::PerLand => {
-            let unit = measure::unit(figure.quantity, Units::Metric);
+            let unit = measure::unit(figure.quantity, UNITS);
             (unit.one, unit.name.replace('/', "1/"))
         }
         other => (1.0, si_name(other).to_owned()),
@@ -216,9 +244,27 @@ mod tests {
     }
 
     #[test]
+    fn remedies_are_changes_that_a_file_can_hold() {
+        let (text, _) = answer("{\"version\": 1, \"canopy_width\": 2.0}", Shown::Report).unwrap();
+        let report: Value = serde_json::from_str(&text).unwrap();
+        let alley =
+            report["advice"].as_array().unwrap().iter().find(|one| one["rule"] == "clear_alley").unwrap();
+        let cures = alley["remedies"].as_array().unwrap();
+        assert!(cures.len() > 1, "{alley}");
+        for cure in cures {
+            let mut file = cure["changes"].as_object().unwrap().clone();
+            file.insert("version".to_owned(), json!(1));
+            file.entry("canopy_width").or_insert(json!(2.0));
+            let (text, problems) = answer(&Value::from(file).to_string(), Shown::Report).unwrap();
+            assert!(problems == 0 && !text.contains("\"rule\": \"clear_alley\""), "{cure}: {text}");
+        }
+    }
+
+    #[test]
     fn each_drawing_is_printed() {
-        for view in drafting::View::ALL {
-            let (text, _) = answer("{\"version\": 1}", Shown::Drawing(View(view))).unwrap();
+        for view in drafting::View::EVERY {
+            let view = view.key().parse().unwrap();
+            let (text, _) = answer("{\"version\": 1}", Shown::Drawing(view)).unwrap();
             assert!(text.starts_with("<svg") && text.ends_with("</svg>"));
         }
     }

@@ -1,14 +1,19 @@
 //! Dimensions after ISO 129-1: thin lines with filled arrowheads, the figure above the line, upright
 //! dimensions read from the right; a figure too long for its span stands beside it.
 
-use super::Board;
 use super::geometry::{Direction, Line, Point, Span};
 use super::path::Path;
-use super::sheet::{Anchor, Ink, LayerName, Lettering, Text, ems};
+use super::sheet::{Anchor, LayerName, Text, ems};
+use super::{Board, LIT, Pass};
 
 const LAYER: LayerName = LayerName::Dimensions;
 
 impl Board {
+    /// Height of the figure of a dimension of this pass.
+    fn dimension_size(&self) -> f64 {
+        if self.pass == Pass::Lit { self.em() * LIT } else { self.em() }
+    }
+
     fn arrow_length(&self) -> f64 {
         self.em() * 0.6
     }
@@ -23,7 +28,7 @@ impl Board {
         let back = tip.moved(-(toward.right * length), -(toward.down * length));
         let (right, down) = (-toward.down * half, toward.right * half);
         let corners = [tip, back.moved(right, down), back.moved(-right, -down)];
-        self.path(LAYER, Ink::Arrow, Path::new().closed(&corners));
+        self.path(LAYER, self.arrow_ink(), Path::new().closed(&corners));
     }
 
     /// A level dimension between two uprights, its line at height `y`. Extension lines run from the
@@ -33,13 +38,15 @@ impl Board {
         let Span { from: x1, to: x2 } = uprights;
         let em = self.em();
         let (gap, over) = (em * 0.25, em * 0.3);
-        let width = ems(content) * em;
+        let size = self.dimension_size();
+        let width = ems(content) * size;
         let span = uprights.length();
+        let lettering = self.dimension_lettering();
         let above =
-            self.text(Point::new(uprights.middle(), y - em * 0.7), Anchor::Middle, Lettering::Label, content);
+            self.text(Point::new(uprights.middle(), y - size * 0.7), Anchor::Middle, lettering, content);
         let tail = self.arrow_length() * 1.6;
-        let right = self.text(Point::new(x2 + tail + em * 0.3, y), Anchor::Start, Lettering::Label, content);
-        let left = self.text(Point::new(x1 - tail - em * 0.3, y), Anchor::End, Lettering::Label, content);
+        let right = self.text(Point::new(x2 + tail + em * 0.3, y), Anchor::Start, lettering, content);
+        let left = self.text(Point::new(x1 - tail - em * 0.3, y), Anchor::End, lettering, content);
         let fits = width + em * 0.4 <= span;
         let along = fits && self.write(LAYER, above);
         if !along && !self.write_first(LAYER, [right, left]) {
@@ -68,16 +75,17 @@ impl Board {
         let Span { from: top, to: bottom } = levels;
         let em = self.em();
         let (gap, over) = (em * 0.25, em * 0.3);
-        let width = ems(content) * em;
+        let (size, lettering) = (self.dimension_size(), self.dimension_lettering());
+        let width = ems(content) * size;
         let span = levels.length();
         let middle = levels.middle();
         let along = Text {
             upright: true,
-            ..self.text(Point::new(x - em * 0.7, middle), Anchor::Middle, Lettering::Label, content)
+            ..self.text(Point::new(x - size * 0.7, middle), Anchor::Middle, lettering, content)
         };
         let tail = self.arrow_length() * 1.6;
         let beside =
-            |anchor, offset: f64, y| self.text(Point::new(x + offset, y), anchor, Lettering::Label, content);
+            |anchor, offset: f64, y| self.text(Point::new(x + offset, y), anchor, lettering, content);
         // Away from the object first.
         let outward = if x >= object.from { 1.0 } else { -1.0 };
         let side = |way: f64| if way > 0.0 { Anchor::Start } else { Anchor::End };

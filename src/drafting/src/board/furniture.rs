@@ -13,8 +13,11 @@ const LAYER: LayerName = LayerName::Furniture;
 pub(crate) const FOOT_EMS: f64 = 3.4;
 
 impl Board {
-    /// Title on the left and scale bar on the right of the strip, its lower edge at `bottom`.
+    /// Title on the left and scale bar on the right of the strip, its lower edge at `bottom`; nothing where the frame has no foot.
     pub(crate) fn title_and_bar(&mut self, title: &str, scale: f64, strip: Span, bottom: f64) {
+        if !self.frame.has_foot {
+            return;
+        }
         self.scale_bar(scale, strip, bottom);
         let y = bottom - self.em() * 1.2;
         let at = Point::new(strip.from, y);
@@ -23,8 +26,11 @@ impl Board {
         self.write_first(LAYER, [heading, short]);
     }
 
-    /// A scale bar at the right end of a strip, no longer than about a third of it.
+    /// A scale bar at the right end of a strip, no longer than about a third of it; nothing where the frame has no foot.
     pub(crate) fn scale_bar(&mut self, scale: f64, strip: Span, bottom: f64) {
+        if !self.frame.has_foot {
+            return;
+        }
         let em = self.em();
         let room = strip.length();
         let y = bottom - em * 1.2;

@@ -48,6 +48,12 @@ pub enum Ink {
     Dimension,
     /// Arrowheads: fill.
     Arrow,
+    /// Lines of the dimension being changed, heavy.
+    LitDimension,
+    /// Its arrowheads: fill.
+    LitArrow,
+    /// The outline of an earlier plan, dashed.
+    Trace,
     /// Filled parts of the scale bar and the north arrow.
     Solid,
     /// Thin outlines of the scale bar, the north arrow, frames and break lines.
@@ -90,6 +96,8 @@ pub enum Lettering {
     Note,
     /// Titles, larger and bold.
     Title,
+    /// The dimension being changed, larger and bold.
+    Lit,
 }
 
 /// A text on a drawing.
@@ -125,7 +133,7 @@ pub fn ems(content: &str) -> f64 {
 impl Text {
     /// The room it takes on the sheet.
     pub fn bounds(&self) -> Bounds {
-        let bold = if self.lettering == Lettering::Title { 1.08 } else { 1.0 };
+        let bold = if matches!(self.lettering, Lettering::Title | Lettering::Lit) { 1.08 } else { 1.0 };
         let (width, height) = (ems(&self.content) * self.size * bold, self.size * 1.1);
         let Point { x, y } = self.at;
         let before = match self.anchor {

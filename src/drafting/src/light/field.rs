@@ -5,7 +5,6 @@
 //! colour-blind readers; the lines at the three cut points carry their figures.
 
 use crate::board::Board;
-use crate::board::furniture::FOOT_EMS;
 use crate::board::geometry::{Bounds, Point, Projection, Span};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Ink, LayerName, Lettering, ems};
@@ -196,7 +195,7 @@ pub(super) const KEY_EMS: f64 = 2.4;
 pub(super) fn draw_key(board: &mut Board, cuts: [f64; 3]) {
     let em = board.em();
     let (left, room) = (em * 0.6, board.frame.width - em * 1.2);
-    let top = board.frame.height - (FOOT_EMS + KEY_EMS - 0.2) * em;
+    let top = board.frame.height - (board.frame.foot_ems() + KEY_EMS - 0.2) * em;
     let heading = "light, % of the open";
     let lead = ems(heading) * em * 0.9;
     let (beside, width) = if room > lead + em * 16.0 {

@@ -7,6 +7,7 @@ use crate::wording::{advice, terms, value};
 use planting::kit::figure::subjects;
 use planting::{
     Certainty, Choice, Group, Kind, Parameter, Plan, Quantity, REGISTRY, Scenario, Subject, groups, note,
+    remedies,
 };
 
 /// What every plan is handed over with, first of all.
@@ -203,7 +204,9 @@ fn orders(plan: &Plan, units: Units) -> Table {
 }
 
 fn findings(plan: &Plan, units: Units) -> Part {
-    let items = plan.advice.iter().map(|found| Item {
+    let mut solved = plan.advice.clone();
+    remedies::solve_all(&plan.scenario, &mut solved, units.rounding());
+    let items = solved.iter().map(|found| Item {
         head: format!("{}: {}", found.severity.label(), found.title),
         words: advice(found, units),
         small: format!("{}; {}.", found.source.citation, how_sure(found.source.certainty)),

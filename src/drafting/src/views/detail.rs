@@ -5,7 +5,7 @@ use super::tree::{crown_shape, crowns_from_above, row_ink, standing_at, with_cro
 use crate::board::geometry::{Bounds, Direction, Point, Projection, Size, Span, Spot, between};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Handle, Ink, LayerName, Lettering, ems};
-use crate::board::{Board, ScaleChoice};
+use crate::board::{Board, Pass, ScaleChoice};
 use planting::{Ground, PostedRun};
 
 /// What the detail shows of the first row, in metres along it from the tree in the middle.
@@ -158,9 +158,12 @@ pub(crate) fn draw_detail(
     let at = Point::new(middle, levels.from - em * 1.1 - post_radius);
     let heading = board.text(at, Anchor::Middle, Lettering::Note, "Detail, enlarged");
     board.write(LayerName::Furniture, heading);
-    spacing_along(board, plan, &layout, &shown);
-    if rows.len() > 1 {
-        spacing_across(board, plan, &layout, &shown, levels.to);
+    for pass in Pass::BOTH {
+        board.pass = pass;
+        spacing_along(board, plan, &layout, &shown);
+        if rows.len() > 1 {
+            spacing_across(board, plan, &layout, &shown, levels.to);
+        }
     }
     board.keep_clear(Bounds { across: Span::point(area.across.from), down: levels });
     Some(to)
@@ -225,8 +228,10 @@ fn spacing_along(board: &mut Board, plan: &Ground, layout: &Layout, shown: &Cuto
     let text = board.length(spacing);
     let centre = to.paper(0.0, 0.0).x;
     let line = to.paper(-layout.canopy / 2.0, 0.0).x.min(centre) - board.em() * 1.0;
-    board.upright(levels, line, Span::point(centre), &text);
-    board.handle(Handle {
+    board.measuring("in_row_spacing", None, |board| {
+        board.upright(levels, line, Span::point(centre), &text);
+    });
+    let handle = Handle {
         parameter: "in_row_spacing",
         item: None,
         label: "In-row spacing".to_owned(),
@@ -234,7 +239,8 @@ fn spacing_along(board: &mut Board, plan: &Ground, layout: &Layout, shown: &Cuto
         grows: Direction::UP,
         per_unit: 1.0 / to.scale,
         value: spacing,
-    });
+    };
+    board.measuring("", None, |board| board.handle(handle));
 }
 
 /// The row width and the alley, below what is drawn.
@@ -247,11 +253,15 @@ fn spacing_across(board: &mut Board, plan: &Ground, layout: &Layout, shown: &Cut
     // Where the alley is too narrow for its figure, the cross-section gives it.
     if plan.canopy.clear_alley().value * to.scale > (ems(&alley) + 0.5) * board.em() {
         let uprights = Span::new(x(canopy / 2.0), x(row - canopy / 2.0));
-        board.across(uprights, foot + lane, foot, &alley);
+        board.measuring("", None, |board| {
+            board.across(uprights, foot + lane, foot, &alley);
+        });
     }
     let text = board.length(row);
-    board.across(Span::new(x(0.0), x(row)), foot + 2.0 * lane, foot, &text);
-    board.handle(Handle {
+    board.measuring("row_width", None, |board| {
+        board.across(Span::new(x(0.0), x(row)), foot + 2.0 * lane, foot, &text);
+    });
+    let handle = Handle {
         parameter: "row_width",
         item: None,
         label: "Row width".to_owned(),
@@ -259,7 +269,8 @@ fn spacing_across(board: &mut Board, plan: &Ground, layout: &Layout, shown: &Cut
         grows: Direction::RIGHT,
         per_unit: 1.0 / to.scale,
         value: row,
-    });
+    };
+    board.measuring("", None, |board| board.handle(handle));
 }
 
 #[cfg(test)]

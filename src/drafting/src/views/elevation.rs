@@ -5,15 +5,15 @@
 //! ```
 
 use super::overlay::{Demand, Overlay, Shown};
+use super::section::wires_from_the_top;
 use super::tree::{Filling, Side, Stem, draw_post, draw_trees};
 use crate::board::furniture::FOOT_EMS;
 use crate::board::geometry::{Direction, Point, Projection, Size, Span};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Sheet};
-use crate::board::{Board, Frame, ScaleChoice};
+use crate::board::{Board, Frame, Pass, ScaleChoice};
 use crate::measure::{Units, write};
 use crate::view::View;
-use planting::order::sort_by;
 use planting::{EndAssembly, Ground, PostedRun, Quantity, Support};
 
 /// Room beside the picture, in ems.
@@ -119,7 +119,10 @@ pub fn draw(plan: &Ground, frame: Frame, over: &dyn Overlay) -> Sheet {
     over.elevation(&mut board, plan, &Shown { across: seen.along, up: seen.up, to });
     trees(&mut board, plan, run, &seen, Filling::under(asks.fills), &to);
     trellis(&mut board, plan, run, &seen, &to);
-    dimensions(&mut board, plan, run, &seen, &to);
+    for pass in Pass::BOTH {
+        board.pass = pass;
+        dimensions(&mut board, plan, run, &seen, &to);
+    }
     handles(&mut board, plan, run, &seen, &to);
     let title = match plan.block.rows {
         1 => "Row elevation".to_owned(),
@@ -311,7 +314,6 @@ const SHORTEST_GUY: f64 = 1e-6;
 const RAIL_HEIGHT: f64 = 7.0 / 9.0;
 
 fn dimensions(board: &mut Board, plan: &Ground, run: &PostedRun, seen: &RowShown, to: &Projection) {
-    let em = board.em();
     let lane = board.lane();
     let ground_y = to.paper(0.0, 0.0).y;
     let bottom = to.paper(0.0, seen.up.from).y;
@@ -319,14 +321,18 @@ fn dimensions(board: &mut Board, plan: &Ground, run: &PostedRun, seen: &RowShown
     let x = |metres: f64| to.paper(metres, 0.0).x;
     if let Some(distance) = run.anchor_distance.map(|distance| distance.value) {
         let text = board.length(distance);
-        board.across(Span::new(x(-distance), x(0.0)), second, ground_y, &text);
+        board.measuring("anchor_distance", None, |board| {
+            board.across(Span::new(x(-distance), x(0.0)), second, ground_y, &text);
+        });
     }
     let mut last = 0.0;
     let ends = if seen.broken { None } else { Some(run.length()) };
     for post in in_view(run.line_posts.iter().copied(), run, seen).chain(ends).take(8) {
         if run.wired || ends.is_none() {
             let text = board.length(post - last);
-            board.across(Span::new(x(last), x(post)), second, ground_y, &text);
+            board.measuring("post_interval", None, |board| {
+                board.across(Span::new(x(last), x(post)), second, ground_y, &text);
+            });
         }
         last = post;
     }
@@ -336,47 +342,59 @@ fn dimensions(board: &mut Board, plan: &Ground, run: &PostedRun, seen: &RowShown
         let (from, to_tree) = (run.tree(tree) - run.start, run.tree(tree + 1) - run.start);
         if to_tree <= seen.along.to {
             let text = board.length(run.spacing);
-            board.across(Span::new(x(from), x(to_tree)), first, ground_y, &text);
+            board.measuring("in_row_spacing", None, |board| {
+                board.across(Span::new(x(from), x(to_tree)), first, ground_y, &text);
+            });
         }
     }
-    let right = x(seen.along.to);
-    if run.wired {
-        let mut heights: Vec<f64> =
-            plan.scenario.trellis.wire_heights.iter().map(|wire| wire.value).collect();
-        // The top wire first: where figures crowd, it keeps its own.
-        sort_by(&mut heights, |a, b| b.total_cmp(a));
-        if let Some(top) = heights.first() {
-            let line_x = right + em * 0.9;
-            let foot = Point::new(line_x, ground_y);
-            board.thin_line(foot, Point::new(line_x, to.paper(0.0, *top).y));
-            board.thin_line(Point::new(right + em * 0.2, ground_y), foot);
-            board.path(LayerName::Dimensions, Ink::Dimension, Path::new().circle(foot, em * 0.16));
-            for height in &heights {
-                let y = to.paper(0.0, *height).y;
-                board.thin_line(Point::new(right + em * 0.2, y), Point::new(line_x + em * 0.3, y));
-                let label = board.text(
-                    Point::new(line_x + em * 0.55, y),
-                    Anchor::Start,
-                    Lettering::Label,
-                    board.length(*height),
-                );
-                board.write(LayerName::Dimensions, label);
-            }
-        }
-        if run.anchor_distance.is_some() {
-            let lean = write(plan.scenario.trellis.end_post_lean.value, Quantity::Angle, board.units());
-            let top = to.paper(
-                -end_slope(plan) * plan.scenario.trellis.post_height().value,
-                plan.scenario.trellis.post_height().value,
-            );
-            // Clear of the hand that may hold the post's top.
-            let note = |right: f64, down: f64, anchor| {
-                board.text(top.moved(right * em, down * em), anchor, Lettering::Note, format!("lean {lean}"))
-            };
-            let places = [note(0.0, -1.7, Anchor::Middle), note(-2.2, 0.0, Anchor::End)];
-            board.write_first(LayerName::Dimensions, places);
-        }
+    wire_heights(board, plan, run, seen, to);
+    if run.anchor_distance.is_some() {
+        board.measuring("end_post_lean", None, |board| lean(board, plan, to));
     }
+}
+
+/// Heights of the wires, on one line on the right.
+fn wire_heights(board: &mut Board, plan: &Ground, run: &PostedRun, seen: &RowShown, to: &Projection) {
+    if !run.wired {
+        return;
+    }
+    let em = board.em();
+    let ground_y = to.paper(0.0, 0.0).y;
+    let right = to.paper(seen.along.to, 0.0).x;
+    let wires = wires_from_the_top(plan);
+    let Some((_, top)) = wires.first() else { return };
+    let line_x = right + em * 0.9;
+    let foot = Point::new(line_x, ground_y);
+    board.measuring("", None, |board| {
+        board.thin_line(foot, Point::new(line_x, to.paper(0.0, *top).y));
+        board.thin_line(Point::new(right + em * 0.2, ground_y), foot);
+        board.path(LayerName::Dimensions, Ink::Dimension, Path::new().circle(foot, em * 0.16));
+    });
+    for (item, height) in wires {
+        let y = to.paper(0.0, height).y;
+        board.measuring("wire_heights", Some(item), |board| {
+            board.thin_line(Point::new(right + em * 0.2, y), Point::new(line_x + em * 0.3, y));
+            let at = Point::new(line_x + em * 0.55, y);
+            let label = board.text(at, Anchor::Start, board.dimension_lettering(), board.length(height));
+            board.write(LayerName::Dimensions, label);
+        });
+    }
+}
+
+/// How far the end post leans, beside its top.
+fn lean(board: &mut Board, plan: &Ground, to: &Projection) {
+    let em = board.em();
+    let trellis = &plan.scenario.trellis;
+    let lean = write(trellis.end_post_lean.value, Quantity::Angle, board.units());
+    let height = trellis.post_height().value;
+    let top = to.paper(-end_slope(plan) * height, height);
+    let lettering = if board.pass == Pass::Lit { Lettering::Lit } else { Lettering::Note };
+    // Clear of the hand that may hold the post's top.
+    let note = |right: f64, down: f64, anchor| {
+        board.text(top.moved(right * em, down * em), anchor, lettering, format!("lean {lean}"))
+    };
+    let places = [note(0.0, -1.7, Anchor::Middle), note(-2.2, 0.0, Anchor::End)];
+    board.write_first(LayerName::Dimensions, places);
 }
 
 fn handles(board: &mut Board, plan: &Ground, run: &PostedRun, seen: &RowShown, to: &Projection) {

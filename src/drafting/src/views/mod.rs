@@ -6,9 +6,11 @@ pub(crate) mod elevation;
 mod overlay;
 pub(crate) mod plan;
 pub(crate) mod section;
+mod trace;
 pub(crate) mod tree;
 
 pub use overlay::{Asks, DrawnTree, Overlay, Plain, Shown};
+pub use trace::trace;
 
 use crate::view::View;
 use overlay::Demand;

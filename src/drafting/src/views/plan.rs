@@ -10,7 +10,7 @@ use crate::board::furniture::FOOT_EMS;
 use crate::board::geometry::{Bounds, Direction, Point, Projection, Size, Span, Spot};
 use crate::board::path::Path;
 use crate::board::sheet::{Handle, Ink, LayerName, Mark, Sheet};
-use crate::board::{Board, Frame, ScaleChoice};
+use crate::board::{Board, Frame, Pass, ScaleChoice};
 use crate::measure::{Units, write};
 use crate::view::View;
 use planting::order::within;
@@ -29,7 +29,7 @@ const LEAST_SCALE: f64 = 1e-3;
 /// The parts of the sheet that overview and detail have.
 fn areas(plan: &Ground, frame: &Frame) -> (Bounds, Bounds) {
     let em = frame.lettering;
-    let height = frame.height - FOOT_EMS * em;
+    let height = frame.height - frame.foot_ems() * em;
     let ground = extent(plan);
     let between =
         |left, top, right, bottom| Bounds::between(Point::new(left, top), Point::new(right, bottom));
@@ -100,7 +100,10 @@ pub fn draw(plan: &Ground, frame: Frame, over: &dyn Overlay) -> Sheet {
         em * 1.2,
         plan.block.azimuth.value,
     );
-    field_dimensions(&mut board, plan, &to);
+    for pass in Pass::BOTH {
+        board.pass = pass;
+        field_dimensions(&mut board, plan, &to);
+    }
     let close_up = draw_detail(&mut board, plan, detail, over);
     field_handles(&mut board, plan, &to);
     let area = write(plan.block.area().value, Quantity::Land, board.units());
@@ -258,20 +261,28 @@ fn field_dimensions(board: &mut Board, plan: &Ground, to: &Projection) {
     let (across, along) = field_spans(plan);
     let (foot, head) = (to.paper(across.from, along.from), to.paper(across.to, along.to));
     let (wide, long) = (board.length(across.length()), board.length(along.length()));
-    board.across(Span::new(foot.x, head.x), head.y - em * 2.0, head.y, &wide);
-    board.upright(Span::new(head.y, foot.y), foot.x - em * 2.0, Span::point(foot.x), &long);
+    board.measuring("block_width", None, |board| {
+        board.across(Span::new(foot.x, head.x), head.y - em * 2.0, head.y, &wide);
+    });
+    board.measuring("block_length", None, |board| {
+        board.upright(Span::new(head.y, foot.y), foot.x - em * 2.0, Span::point(foot.x), &long);
+    });
     let headland = plan.scenario.block.headland.value;
     if headland > 0.0 {
         let inner = to.paper(across.to, along.to - headland).y;
         let text = board.length(headland);
-        board.upright(Span::new(head.y, inner), head.x + em * 1.6, Span::point(head.x), &text);
+        board.measuring("headland", None, |board| {
+            board.upright(Span::new(head.y, inner), head.x + em * 1.6, Span::point(head.x), &text);
+        });
     }
     if let Some(run) = plan.trellis.runs.first() {
         let margin = run.across - across.from;
         if margin > 0.0 {
             let text = board.length(margin);
             let row = to.paper(run.across, along.from).x;
-            board.across(Span::new(foot.x, row), foot.y + em * 1.6, foot.y, &text);
+            board.measuring("side_margin", None, |board| {
+                board.across(Span::new(foot.x, row), foot.y + em * 1.6, foot.y, &text);
+            });
         }
     }
 }

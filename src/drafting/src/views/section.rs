@@ -12,7 +12,7 @@ use crate::board::furniture::FOOT_EMS;
 use crate::board::geometry::{Direction, Point, Projection, Size, Span};
 use crate::board::path::Path;
 use crate::board::sheet::{Anchor, Handle, Ink, LayerName, Lettering, Sheet, ems};
-use crate::board::{Board, Frame, ScaleChoice};
+use crate::board::{Board, Frame, Pass, ScaleChoice};
 use crate::measure::{Units, rounded, write, write_figure};
 use crate::view::View;
 use planting::order::sort_by;
@@ -113,9 +113,12 @@ pub fn draw(plan: &Ground, frame: Frame, over: &dyn Overlay) -> Sheet {
             &to,
         );
     }
-    wire_heights(&mut board, plan, extent, asks.fills, &to);
-    heights(&mut board, plan, extent, posts_below, &to);
-    widths(&mut board, plan, extent, &to);
+    for pass in Pass::BOTH {
+        board.pass = pass;
+        wire_heights(&mut board, plan, extent, asks.fills, &to);
+        heights(&mut board, plan, extent, posts_below, &to);
+        widths(&mut board, plan, extent, &to);
+    }
     let em = board.em();
     let title = format!("Cross-section, year {}", rounded(plan.scenario.canopy.year, 1));
     over.key(&mut board, plan, View::Section);
@@ -136,7 +139,7 @@ fn describe(plan: &Ground, units: Units) -> String {
         "Cross-section across the rows in year {}: trees {} high, crowns {} wide at the base, rows {} apart, clear alley {} for a tractor {} wide, {} wires.",
         rounded(shown.year, 1),
         length(shown.crown.top),
-        length(shown.crown.width_across(shown.crown.base)),
+        length(shown.width_across.value),
         length(plan.scenario.block.row_width.value),
         length(plan.canopy.clear_alley().value),
         length(plan.scenario.block.tractor_width.value),
@@ -204,22 +207,32 @@ fn wire_heights(board: &mut Board, plan: &Ground, extent: Extent, filled: bool, 
     let edge = to.paper(extent.across.from, 0.0);
     let first =
         Stem { foot: *rows(plan).first().unwrap_or(&0.0), slope: *slopes(plan).first().unwrap_or(&0.0) };
-    // The top wire first: where figures crowd, it keeps its own.
-    let mut heights: Vec<f64> = scenario.trellis.wire_heights.iter().map(|wire| wire.value).collect();
-    sort_by(&mut heights, |a, b| b.total_cmp(a));
-    let Some(top) = heights.first() else { return };
+    let wires = wires_from_the_top(plan);
+    let Some((_, top)) = wires.first() else { return };
     let foot = edge.moved(-(em * 0.9), 0.0);
-    board.thin_line(foot, Point::new(foot.x, to.paper(0.0, *top).y));
-    board.path(LayerName::Dimensions, Ink::Dimension, Path::new().circle(foot, em * 0.16));
-    for height in &heights {
-        let y = to.paper(0.0, *height).y;
+    board.measuring("", None, |board| {
+        board.thin_line(foot, Point::new(foot.x, to.paper(0.0, *top).y));
+        board.path(LayerName::Dimensions, Ink::Dimension, Path::new().circle(foot, em * 0.16));
+    });
+    for (item, height) in wires {
+        let y = to.paper(0.0, height).y;
         // Over a filled picture a line to the wire would only be noise.
-        let end = if filled { edge.x } else { to.paper(first.at(*height), *height).x };
-        board.thin_line(Point::new(foot.x - em * 0.3, y), Point::new(end, y));
-        let at = Point::new(foot.x - em * 0.55, y);
-        let label = board.text(at, Anchor::End, Lettering::Label, board.length(*height));
-        board.write(LayerName::Dimensions, label);
+        let end = if filled { edge.x } else { to.paper(first.at(height), height).x };
+        board.measuring("wire_heights", Some(item), |board| {
+            board.thin_line(Point::new(foot.x - em * 0.3, y), Point::new(end, y));
+            let at = Point::new(foot.x - em * 0.55, y);
+            let label = board.text(at, Anchor::End, board.dimension_lettering(), board.length(height));
+            board.write(LayerName::Dimensions, label);
+        });
     }
+}
+
+/// Wires with their places in the list. The top wire comes first: where figures crowd, it keeps its own.
+pub(super) fn wires_from_the_top(plan: &Ground) -> Vec<(usize, f64)> {
+    let mut wires: Vec<(usize, f64)> =
+        plan.scenario.trellis.wire_heights.iter().map(|wire| wire.value).enumerate().collect();
+    sort_by(&mut wires, |a, b| b.1.total_cmp(&a.1));
+    wires
 }
 
 /// Heights of lowest branches, tree and post on the right, the post's depth, and the graft union.
@@ -232,16 +245,18 @@ fn heights(board: &mut Board, plan: &Ground, extent: Extent, posts_below: bool, 
     let stem = Stem { foot: last, slope: slopes(plan).last().copied().unwrap_or(0.0) };
     let crown = &plan.canopy.shown.crown;
     let base = crown.base;
-    // Each height with how far right it is reached.
-    let mut levels =
-        vec![(base, stem.at(base) + crown.width_across(base) / 2.0), (crown.top, stem.at(crown.top))];
+    // Each height with how far right it is reached, and the input that sets it.
+    let mut levels = vec![
+        (base, stem.at(base) + crown.width_across(base) / 2.0, "crown_base"),
+        (crown.top, stem.at(crown.top), "tree_height"),
+    ];
     if scenario.trellis.support.has_wires() {
         let post = scenario.trellis.post_height().value;
-        levels.push((post, stem.at(post)));
+        levels.push((post, stem.at(post), "post_length"));
     }
     // The lower a thing, the nearer its line: no extension line then runs through another's figure.
     sort_by(&mut levels, |a, b| a.0.total_cmp(&b.0));
-    for ((height, x), lane) in levels.into_iter().zip(RIGHT_LANES) {
+    for ((height, x, parameter), lane) in levels.into_iter().zip(RIGHT_LANES) {
         let at = to.paper(x, height);
         // The height of a tree that still grows is modelled; all others are as they were chosen.
         let is_modelled = height >= crown.top && crown.top < scenario.canopy.tree_height.value;
@@ -250,14 +265,29 @@ fn heights(board: &mut Board, plan: &Ground, extent: Extent, posts_below: bool, 
         } else {
             board.length(height)
         };
-        board.upright(Span::new(at.y, ground_y), right + em * lane, Span::new(at.x, right), &text);
+        board.measuring(parameter, None, |board| {
+            board.upright(Span::new(at.y, ground_y), right + em * lane, Span::new(at.x, right), &text);
+        });
     }
     if posts_below {
         let foot = to.paper(last, -scenario.trellis.post_embedment.value);
         let below = board.length(scenario.trellis.post_embedment.value);
         let x = right + em * RIGHT_LANES[2];
-        board.upright(Span::new(ground_y, foot.y), x, Span::new(right, foot.x), &below);
+        board.measuring("post_embedment", None, |board| {
+            board.upright(Span::new(ground_y, foot.y), x, Span::new(right, foot.x), &below);
+        });
     }
+    board.measuring("", None, |board| union(board, plan, extent, to));
+}
+
+/// The height of the graft union once the tree has settled.
+fn union(board: &mut Board, plan: &Ground, extent: Extent, to: &Projection) {
+    let scenario = &plan.scenario;
+    let em = board.em();
+    let ground_y = to.paper(0.0, 0.0).y;
+    let last = *rows(plan).last().unwrap_or(&0.0);
+    let crown = &plan.canopy.shown.crown;
+    let base = crown.base;
     let union = to.paper(last, plan.canopy.union_settled().value);
     let settled = write(plan.canopy.union_settled().value, Quantity::SmallLength, board.units());
     let alley_side = to.paper(last - crown.width_across(base) / 2.0, 0.0).x;
@@ -283,10 +313,14 @@ fn widths(board: &mut Board, plan: &Ground, extent: Extent, to: &Projection) {
     let row = scenario.block.row_width.value;
     let (first, second) = (bottom + lane, bottom + 2.0 * lane);
     let width = board.length(canopy);
-    board.across(Span::new(x(-canopy / 2.0), x(canopy / 2.0)), first, ground_y, &width);
+    board.measuring("canopy_width", None, |board| {
+        board.across(Span::new(x(-canopy / 2.0), x(canopy / 2.0)), first, ground_y, &width);
+    });
     let row_text = board.length(row);
     if plan.block.rows == 1 {
-        board.across(Span::new(x(-row / 2.0), x(row / 2.0)), second, ground_y, &row_text);
+        board.measuring("row_width", None, |board| {
+            board.across(Span::new(x(-row / 2.0), x(row / 2.0)), second, ground_y, &row_text);
+        });
         return;
     }
     let alley = plan.canopy.clear_alley().value;
@@ -295,20 +329,33 @@ fn widths(board: &mut Board, plan: &Ground, extent: Extent, to: &Projection) {
         let wordy = format!("alley {tight}");
         let room = alley * to.scale - em;
         let content = if ems(&wordy) * em < room { wordy } else { tight };
-        board.across(Span::new(x(canopy / 2.0), x(row - canopy / 2.0)), first, ground_y, &content);
+        board.measuring("", None, |board| {
+            board.across(Span::new(x(canopy / 2.0), x(row - canopy / 2.0)), first, ground_y, &content);
+        });
     }
     let wordy = format!("row width {row_text}");
-    board.across(Span::new(x(0.0), x(row)), second, ground_y, &wordy);
+    board.measuring("row_width", None, |board| {
+        let uprights = Span::new(x(0.0), x(row));
+        let is_written = board.across(uprights, second, ground_y, &wordy);
+        // Where a small drawing has no room for words, the figure does.
+        if !is_written {
+            board.across(uprights, second, ground_y, &row_text);
+        }
+    });
     let tractor = scenario.block.tractor_width.value;
     let roof = to.paper(0.0, TRACTOR_HEIGHT).y - em * 0.6;
     let name = board.length(tractor);
     let shoulder = to.paper(0.0, 1.1).y;
     let sides = Span::new(x(row / 2.0 - tractor / 2.0), x(row / 2.0 + tractor / 2.0));
-    board.across(sides, roof, shoulder, &name);
+    board.measuring("tractor_width", None, |board| {
+        board.across(sides, roof, shoulder, &name);
+    });
 }
 
+/// One row carries the wires, the other the tree's height, its lowest branches and the row width, so that no two stand too near.
 fn handles(board: &mut Board, plan: &Ground, posts_below: bool, to: &Projection) {
     let scenario = &plan.scenario;
+    let last = *rows(plan).last().unwrap_or(&0.0);
     let shown = &plan.canopy.shown.crown;
     let (up, right, down) = (Direction::UP, Direction::RIGHT, Direction::DOWN);
     let one = 1.0 / to.scale;
@@ -333,13 +380,23 @@ fn handles(board: &mut Board, plan: &Ground, posts_below: bool, to: &Projection)
     }
     let height = scenario.canopy.tree_height.value;
     let slope = slopes(plan).last().copied().unwrap_or(0.0);
-    add("tree_height", None, plain("Tree height kept"), to.paper(slope * height, height), up, one, height);
+    add(
+        "tree_height",
+        None,
+        plain("Tree height kept"),
+        to.paper(last + slope * height, height),
+        up,
+        one,
+        height,
+    );
     let canopy = scenario.canopy.canopy_width.value;
     let base = shown.base.max(scenario.canopy.crown_base.value);
     let edge = to.paper(slope * base + canopy / 2.0, base);
     add("canopy_width", None, plain("Canopy width kept"), edge, right, 2.0 * one, canopy);
     let low = scenario.canopy.crown_base.value;
-    let low_edge = to.paper(-slope * low - canopy / 2.0, low);
+    let low_edge =
+        if plan.block.rows > 1 { last + slope * low + canopy / 2.0 } else { -slope * low - canopy / 2.0 };
+    let low_edge = to.paper(low_edge, low);
     add("crown_base", None, plain("Lowest branches"), low_edge, up, one, low);
     if scenario.trellis.support.has_wires() {
         for (item, wire) in scenario.trellis.wire_heights.iter().enumerate() {
@@ -348,7 +405,6 @@ fn handles(board: &mut Board, plan: &Ground, posts_below: bool, to: &Projection)
         }
     }
     if posts_below {
-        let last = *rows(plan).last().unwrap_or(&0.0);
         let depth = scenario.trellis.post_embedment.value;
         add(
             "post_embedment",

@@ -6,6 +6,7 @@ use crate::kit::quantity::{degrees, feet};
 use crate::kit::row::Spacing;
 use crate::register::parameter::{DEG, FT};
 use crate::register::problem::{Conflicts, Problem};
+use crate::register::scale::Scale;
 use crate::register::table::inputs;
 use crate::system::TrainingSystem;
 use uom::si::f64::{Angle, Length};
@@ -105,11 +106,27 @@ const ALLEY: Source =
     Source::practice("Common practice, no source: 7-8 ft clear for a narrow tractor and sprayer");
 const OWN: Source = Source::assumption("Project's own default");
 
+/// Trellised plantings stand at 2 to 6 ft; the ticks are spacings a planter is set to.
+const IN_ROW: Scale = Scale {
+    trade: [2.0 * FT, 6.0 * FT],
+    travel: [0.07, 0.85],
+    ticks_us: &[FT, 2.0 * FT, 3.0 * FT, 4.0 * FT, 5.0 * FT, 6.0 * FT, 30.0 * FT],
+    ticks_metric: &[0.5, 0.8, 1.0, 1.2, 1.5, 2.0, 9.0],
+};
+
+/// Alleys for one machine ask for rows 8 to 16 ft apart.
+const ROWS: Scale = Scale {
+    trade: [8.0 * FT, 16.0 * FT],
+    travel: [0.1, 0.85],
+    ticks_us: &[8.0 * FT, 10.0 * FT, 12.0 * FT, 14.0 * FT, 16.0 * FT, 40.0 * FT],
+    ticks_metric: &[2.5, 3.0, 3.5, 4.0, 4.5, 5.0, 12.0],
+};
+
 inputs! { Inputs;
     number 6 in_row_spacing (Length as Length, FT => 30.0 * FT, steps 0.25 * FT, 0.05) SPACING follows "In-row spacing"
-        "Distance from tree to tree along the row." SYSTEM_SPACING;
+        "Distance from tree to tree along the row." SYSTEM_SPACING, in elevation, scale IN_ROW;
     number 7 row_width (Length as Length, 6.0 * FT => 40.0 * FT, steps 0.5 * FT, 0.1) SPACING follows "Row width"
-        "Distance from the centre line of one row to the next." SYSTEM_SPACING;
+        "Distance from the centre line of one row to the next." SYSTEM_SPACING, scale ROWS;
     number 16 block_length (Length as Length, 10.0 * FT => 6600.0 * FT, steps 10.0 * FT, 5.0) FIELD own "Block length, along the rows"
         "Length of the field along the rows, headlands included." OWN;
     number 17 block_width (Length as Length, 10.0 * FT => 6600.0 * FT, steps 10.0 * FT, 5.0) FIELD own "Block width, across the rows"
@@ -124,5 +141,5 @@ inputs! { Inputs;
         "Least distance from the edge of the field to the outer rows."
         Source::practice("Common practice, no source: one alley");
     number 21 tractor_width (Length as Length, 3.0 * FT => 10.0 * FT, steps 0.25 * FT, 0.05) FIELD own "Tractor width"
-        "Overall width of the widest machine that drives the alleys." ALLEY;
+        "Overall width of the widest machine that drives the alleys." ALLEY, in section;
 }

@@ -1,5 +1,6 @@
 //! The figures of the canopy: the alley it leaves, the crowns of the year shown, and growth against space.
 
+use super::pace::GrowthPace;
 use super::{Canopy, CanopyYear};
 use crate::kit::figure::{Certainty, LAYOUT, Line, Reading, Subject};
 use crate::kit::quantity::Quantity;
@@ -74,10 +75,10 @@ pub static FIGURES: &[Line<Canopy>] = &[
         Reading::Value(canopy.shown.crown.top)
     }),
     shown("crown_width_along", "Crown width along the row", Quantity::Length, |canopy| {
-        Reading::Value(canopy.shown.crown.width_along(canopy.shown.crown.base))
+        Reading::Value(canopy.shown.width_along.value)
     }),
     shown("crown_width_across", "Crown width across the row", Quantity::Length, |canopy| {
-        Reading::Value(canopy.shown.crown.width_across(canopy.shown.crown.base))
+        Reading::Value(canopy.shown.width_across.value)
     }),
     shown("ground_cover", "Ground under crowns", Quantity::Share, |canopy| {
         Reading::Value(canopy.shown.ground_cover)
@@ -88,8 +89,17 @@ pub static FIGURES: &[Line<Canopy>] = &[
     shown("crown_volume_per_land", "Crown volume on an acre or hectare", Quantity::VolumePerLand, |canopy| {
         per_area(canopy, canopy.shown.volume.value)
     }),
+    shown("trunk_area_now", "Trunk area", Quantity::TrunkArea, |canopy| {
+        Reading::Value(canopy.shown.trunk_area.value)
+    }),
+    shown("free_height_now", "Height if nobody cut it", Quantity::Length, |canopy| {
+        Reading::Value(canopy.shown.free_height.value)
+    }),
+    shown("free_spread_now", "Spread if nobody cut it", Quantity::Length, |canopy| {
+        Reading::Value(canopy.shown.free_spread.value)
+    }),
     growth(Certainty::Assumption, "relative_vigour", "Vigour of the tree", Quantity::Ratio, |canopy| {
-        Reading::Value(canopy.free.vigour)
+        Reading::Value(canopy.free.conditions.vigour)
     }),
     growth(
         Certainty::Published,
@@ -99,10 +109,10 @@ pub static FIGURES: &[Line<Canopy>] = &[
         |canopy| Reading::Value(canopy.free.trunk_area_cm2 * 1e-4),
     ),
     growth(Certainty::Published, "free_height_year_5", "Free height at year 5", Quantity::Length, |canopy| {
-        Reading::Value(canopy.free.height(5.0).value)
+        Reading::Value(canopy.free.fitted_height().value)
     }),
     growth(Certainty::Published, "free_spread_year_5", "Free spread at year 5", Quantity::Length, |canopy| {
-        Reading::Value(canopy.free.spread(5.0).value)
+        Reading::Value(canopy.free.fitted_spread().value)
     }),
     growth(Certainty::Assumption, "mature_spread", "Free spread at year 25", Quantity::Length, |canopy| {
         Reading::Value(last_year(canopy).free_spread.value)
@@ -119,17 +129,38 @@ pub static FIGURES: &[Line<Canopy>] = &[
     ),
     growth(
         Certainty::Assumption,
+        "years_to_height_quick",
+        "Year the tree reaches its height, if quick",
+        Quantity::Years,
+        |canopy| year(canopy.year_at_height_with(GrowthPace::Quick)),
+    ),
+    growth(
+        Certainty::Assumption,
+        "years_to_height_slow",
+        "Year the tree reaches its height, if slow",
+        Quantity::Years,
+        |canopy| year(canopy.year_at_height_with(GrowthPace::Slow)),
+    ),
+    growth(
+        Certainty::Assumption,
         "yearly_excess_share",
-        "Yearly excess that pruning takes",
+        "Growth beyond the space, each year",
         Quantity::Share,
         |canopy| Reading::Value(canopy.shown.excess_share),
     ),
     growth(
         Certainty::Assumption,
         "yearly_excess_per_land",
-        "Yearly excess on an acre or hectare",
+        "Growth beyond the space, by land",
         Quantity::VolumePerLand,
         |canopy| per_area(canopy, canopy.shown.excess.value),
+    ),
+    growth(
+        Certainty::Assumption,
+        "yearly_excess_limbs",
+        "Growth beyond the space, limbs a tree",
+        Quantity::Ratio,
+        |canopy| Reading::Value(canopy.shown.excess_share * canopy.limbs()),
     ),
     growth(
         Certainty::Assumption,

@@ -183,6 +183,47 @@ impl Rootstock {
         }
     }
 
+    /// Growth of the trunk's diameter in five years against the five before `[–]`, below 1: how strongly it goes on
+    /// growing. `growth::TRUNK_SOURCE` says where from.
+    ///
+    /// ```
+    /// use planting::Rootstock;
+    /// // Trees on B.9 all but stop; trees on M.26 hardly slow down.
+    /// assert!(Rootstock::B9.late_growth() < 0.2 && Rootstock::M26.late_growth() > 0.9);
+    /// ```
+    pub fn late_growth(self) -> f64 {
+        use Rootstock::*;
+        match self {
+            M27 | B9 => 0.15,
+            G65 => 0.20,
+            G41 => 0.45,
+            G935 => 0.55,
+            G11 | G969 | G214 | G202 | G814 => 0.70,
+            G16 | M9T337 | M9Pajam2 | M9Nic29 => 0.80,
+            G210 => 0.85,
+            M7 | G890 => 0.90,
+            M26 | MM106 | MM111 | B118 => 0.95,
+            Seedling => 0.97,
+        }
+    }
+
+    /// In-row spacing it asks for with a moderate scion in medium ground, as a starting point `[ft]`: on a trellis
+    /// 3.25 ft × √(relative trunk area), free-standing what is published.
+    ///
+    /// ```
+    /// use planting::Rootstock;
+    /// assert_eq!([Rootstock::M9T337, Rootstock::MM106, Rootstock::Seedling].map(Rootstock::spacing_ft), [3.25, 15.0, 20.0]);
+    /// ```
+    pub fn spacing_ft(self) -> f64 {
+        match self {
+            Rootstock::Seedling => FREE_SEEDLING_FT,
+            _ if self.support_need() == SupportNeed::Permanent => {
+                TRELLISED_AT_RATIO_1_FT * self.relative_trunk_area().sqrt()
+            }
+            _ => FREE_SEMI_DWARF_FT,
+        }
+    }
+
     /// What trees on it need to stand up.
     pub fn support_need(self) -> SupportNeed {
         use Rootstock::*;
@@ -293,6 +334,17 @@ impl Rootstock {
         }
     }
 }
+
+/// In-row spacing on a trellis at M.9's trunk area `[ft]` (this project's starting point, no source).
+pub const TRELLISED_AT_RATIO_1_FT: f64 = 3.25;
+/// In-row spacing of free-standing trees on stocks of M.7 to MM.111 class `[ft]`.
+pub const FREE_SEMI_DWARF_FT: f64 = 15.0;
+/// In-row spacing of free-standing trees on seedling, pruned `[ft]`.
+pub const FREE_SEEDLING_FT: f64 = 20.0;
+/// Where the suggested spacings come from.
+pub const SPACING_SOURCE: Source = Source::assumption(
+    "On a trellis this project's own starting point; free-standing 15 ft on M.7 to MM.111 (Ontario example, 15 × 20 ft) and 20 ft on seedling (US land-grant eXtension, Standard apple rootstocks)",
+);
 
 /// Where the scion and soil factors come from.
 pub const SITE_FACTORS: Source = Source::assumption(

@@ -14,7 +14,7 @@
 //! A leaning crown is the same body sheared sideways, which keeps every level section and so its volume.
 
 use super::count::as_number;
-use super::order::within;
+use super::order::{least_of_uneven, within};
 use std::f64::consts::PI;
 
 /// Slices for the volume; Simpson's rule is exact for the cone and for the prism.
@@ -56,6 +56,15 @@ pub struct Space {
     pub taper: f64,
 }
 
+/// What one season's shoots add to a crown that is kept in its space `[m]`.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Shoots {
+    /// To its width, both sides together.
+    pub wider: f64,
+    /// To its height.
+    pub taller: f64,
+}
+
 impl Space {
     /// The crown of a tree that grows to this height and spread where nobody cuts it, kept in the space `[m]`.
     ///
@@ -68,11 +77,11 @@ impl Space {
     /// assert_eq!((grown.top, grown.width_along(0.6)), (3.0, 1.0), "cut to the space it is given");
     /// ```
     pub fn crown(&self, free_height: f64, free_spread: f64) -> Crown {
-        // A small tree has branches lower than the height they are later kept from.
-        let base = self.base.min(free_height.min(self.height) / 2.0);
+        let top = least_of_uneven(free_height, self.height);
         Crown {
-            base,
-            top: free_height.min(self.height),
+            // A small tree has branches lower than the height they are later kept from.
+            base: least_of_uneven(top / 2.0, self.base),
+            top,
             free_diameter: free_spread,
             free_top: free_height,
             along: self.along,
@@ -102,6 +111,28 @@ impl Crown {
     /// Width along the row at a height.
     pub fn width_along(&self, height: f64) -> f64 {
         self.disc(height).min(self.along)
+    }
+
+    /// The crown with part of a season's shoots on it: taller, and wider across the row until it meets the crowns of the next
+    /// row; along the row neighbours stand where they stood.
+    ///
+    /// ```
+    /// use planting::kit::crown::{Shoots, Space};
+    /// let kept = Space { along: 1.0, across: 1.2, base: 0.6, height: 3.0, taper: 0.5 }.crown(6.0, 4.0);
+    /// let in_leaf = kept.with_shoots(Shoots { wider: 0.4, taller: 0.6 }, 0.5, 3.5);
+    /// assert!((in_leaf.top - 3.3).abs() < 1e-12 && (in_leaf.width_across(0.6) - 1.4).abs() < 1e-12);
+    /// assert_eq!(in_leaf.width_along(0.6), 1.0);
+    /// ```
+    pub fn with_shoots(&self, shoots: Shoots, part: f64, row_width: f64) -> Crown {
+        let (wider, taller) = (shoots.wider * part, shoots.taller * part);
+        Crown {
+            top: self.top + taller,
+            free_diameter: self.free_diameter + wider,
+            free_top: self.free_top + taller,
+            across: least_of_uneven(self.across + wider, row_width),
+            space_top: self.space_top + taller,
+            ..*self
+        }
     }
 
     /// How far the crown of a tree that leans from the ground up reaches across the row, to the side it
@@ -135,12 +166,13 @@ impl Crown {
         if height <= 0.0 {
             return 0.0;
         }
-        let mut sum = 0.0;
+        let at = |slices: f64| self.section(self.base + height * slices / as_number(SLICES));
+        let (mut sum, mut below) = (0.0, at(0.0));
         for slice in 0..SLICES {
-            let at = |share: f64| {
-                self.section(self.base + height * (as_number(slice) + share) / as_number(SLICES))
-            };
-            sum += at(0.0) + 4.0 * at(0.5) + at(1.0);
+            // The upper end of a slice is the lower one of the next.
+            let above = at(as_number(slice + 1));
+            sum += below + 4.0 * at(as_number(slice) + 0.5) + above;
+            below = above;
         }
         sum * height / (6.0 * as_number(SLICES))
     }
@@ -184,7 +216,10 @@ pub fn disc_in_box(diameter: f64, along: f64, across: f64) -> f64 {
         return 0.0;
     }
     let end = half_along.min(radius);
-    let flat_to = (radius * radius - half_across * half_across).max(0.0).sqrt().min(end);
+    let flat_to = (radius * radius - half_across * half_across).max(0.0).sqrt();
+    if flat_to >= end {
+        return 4.0 * end * half_across;
+    }
     let under_circle = |x: f64| {
         let share = within(x / radius, -1.0, 1.0);
         (x * (radius * radius - x * x).max(0.0).sqrt() + radius * radius * share.asin()) / 2.0

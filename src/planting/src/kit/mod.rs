@@ -20,3 +20,4 @@ pub mod quantity;
 pub mod row;
 pub mod standing;
 pub mod units;
+pub mod way;

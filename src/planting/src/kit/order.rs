@@ -34,3 +34,27 @@ pub fn within(value: f64, least: f64, most: f64) -> f64 {
     let value = if value < least { least } else { value };
     if value > most { most } else { value }
 }
+
+/// How far things of one row differ from their mean: trees by a twentieth `[–]` (assumption).
+const UNEVEN: f64 = 0.05;
+
+/// The lower of a size and a limit, as the mean of things that differ by a twentieth either way: some reach the limit
+/// before others, so that the mean nears it without a corner. Beyond a twentieth it is the plain lower one.
+///
+/// ```
+/// use planting::kit::order::least_of_uneven;
+/// assert_eq!((least_of_uneven(2.8, 3.0), least_of_uneven(3.2, 3.0)), (2.8, 3.0));
+/// let reached = least_of_uneven(3.0, 3.0);
+/// assert!((reached - 3.0 * (1.0 - 0.05 / 4.0)).abs() < 1e-12, "a little below where the mean reaches the limit");
+/// ```
+pub fn least_of_uneven(size: f64, limit: f64) -> f64 {
+    let band = limit * UNEVEN;
+    let into = size - (limit - band);
+    if into <= 0.0 {
+        size
+    } else if into >= 2.0 * band {
+        limit
+    } else {
+        size - into * into / (4.0 * band)
+    }
+}

@@ -1,70 +1,65 @@
 //! Rules of advice about light. Those about crowns look at the grown planting, so that a plan is judged alike whatever
-//! year is shown; their remedies are solved with the model, never looked up.
+//! year is shown.
 
-use super::Light;
-use super::grown::{Apart, Brighter, Cures, Fuller, SHADING_SHARE};
+use super::grown::{Grown, SHADING_SHARE};
+use super::scene::{Asked, Stand};
 use super::sun::Almanac;
 use crate::kit::choice::Choice;
 use crate::kit::figure::Source;
-use crate::kit::finding::{Advice, Rule, Severity};
+use crate::kit::finding::{Advice, Severity};
 use crate::kit::message::{Message, Slot};
 use crate::kit::quantity::Quantity;
 use crate::kit::standing::Standing;
-use uom::si::f64::Length;
+use crate::kit::way::{Aim, Move, Toward, Way};
+
+/// What the rules look at.
+#[derive(Clone, Copy, Debug)]
+pub struct Judged<'a> {
+    /// What light is computed from.
+    pub asked: &'a Asked,
+    /// The grown planting.
+    pub grown: &'a Grown,
+}
 
 /// Every rule about light, in the order their findings are read.
-pub static RULES: &[Rule<Light>] = &[dark_middle, floor_light, rows_shading, winter_season];
-
-/// What is said in place of a remedy that hasn't been solved.
-const LATER: &str = "What cures it is worked out as soon as the plan stands still.";
+pub static RULES: &[fn(&Judged) -> Option<Advice>] = &[dark_middle, floor_light, rows_shading, winter_season];
 
 /// The tropics `[rad]`.
 const TROPIC: f64 = 23.44 / 180.0 * std::f64::consts::PI;
+
+/// Height of trees that are picked from the ground `[m]`: 8 ft. They catch as much light as taller ones only where alleys are too
+/// narrow for machines (Good Fruit Grower 1 May 2013, fruiting wall principles).
+const PEDESTRIAN_HEIGHT: f64 = 8.0 * 0.3048;
 
 fn share_slot(value: f64) -> Slot {
     Slot::Number(value, Quantity::Share)
 }
 
-/// A sentence that offers the lengths that cure, each by itself; `all` down to `none` name the places
-/// {0} to {2} as far as there are cures.
-fn offer(cures: [Option<Length>; 3], sentences: [&'static str; 8]) -> Message {
-    let [one, two, three] = cures.map(|cure| cure.is_some());
-    let [all, first_two, outer, last_two, first, second, third, none] = sentences;
-    let template = match (one, two, three) {
-        (true, true, true) => all,
-        (true, true, false) => first_two,
-        (true, false, true) => outer,
-        (false, true, true) => last_two,
-        (true, false, false) => first,
-        (false, true, false) => second,
-        (false, false, true) => third,
-        (false, false, false) => none,
-    };
-    let values: Vec<Slot> = cures.into_iter().flatten().map(Slot::from).collect();
-    Message::new(template, values)
-}
+const LOWER: &str = "Keep the trees at {0}.";
+const NARROWER: &str = "Keep the canopy {0} wide.";
+const WIDER_ROWS: &str = "Set the rows {0} apart.";
 
-/// A sentence with the lengths that cure, or that they are still to be worked out.
-fn remedy(
-    light: &Light,
-    of: fn(&Cures) -> Option<[Option<Length>; 3]>,
-    sentences: [&'static str; 8],
-) -> Message {
-    match &light.cures {
-        Some(cures) => offer(of(cures).unwrap_or_default(), sentences),
-        None => Message::plain(LATER),
-    }
+/// Lower trees with a canopy narrower in proportion.
+fn smaller(stand: &Stand) -> Way {
+    let times = stand.ripe.space.across / stand.ripe.space.height.max(f64::MIN_POSITIVE);
+    Way::new(
+        "Keep the trees at {0} with a canopy {1} wide.",
+        [
+            Move::Seek { key: "tree_height", toward: Toward::Less, aim: Aim::Nearest },
+            Move::Follow { key: "canopy_width", times, toward: Toward::Less },
+        ],
+    )
 }
 
 /// Too much of the crown gets too little light for flower buds.
-fn dark_middle(light: &Light) -> Option<Advice> {
-    let (grown, inputs) = (&light.grown, &light.asked.inputs);
+fn dark_middle(judged: &Judged) -> Option<Advice> {
+    let (grown, inputs) = (judged.grown, &judged.asked.inputs);
     if !grown.is_dark() {
         return None;
     }
-    // Wide free-standing trees are dark inside by their nature; that is worth knowing, no fault of the plan.
+    // Wide free-standing trees are dark inside by their nature: whoever plants them pays with it.
     let severity =
-        if light.asked.stand.standing == Standing::Free { Severity::Note } else { Severity::Caution };
+        if judged.asked.stand.standing == Standing::Free { Severity::Price } else { Severity::Caution };
     Some(Advice {
         rule: "dark_middle",
         severity,
@@ -77,24 +72,14 @@ fn dark_middle(light: &Light) -> Option<Advice> {
                 share_slot(grown.lowest.mean),
             ],
         ),
-        remedy: remedy(
-            light,
-            |cures| {
-                cures.brighter.map(|Brighter { tree_height, canopy_width, row_width }| {
-                    [tree_height, canopy_width, row_width]
-                })
-            },
-            [
-                "Any one of these brings that down to half: trees kept at {0}, a canopy kept {1} wide, or rows {2} apart.",
-                "Either of these brings that down to half: trees kept at {0}, or a canopy kept {1} wide.",
-                "Either of these brings that down to half: trees kept at {0}, or rows {1} apart.",
-                "Either of these brings that down to half: a canopy kept {0} wide, or rows {1} apart.",
-                "Trees kept at {0} bring that down to half.",
-                "A canopy kept {0} wide brings that down to half.",
-                "Rows {0} apart bring that down to half.",
-                "No single length cures it: lower the trees, narrow the canopy and prune for fewer leaves together.",
-            ],
-        ),
+        ways: vec![
+            Way::less(LOWER, "tree_height", Aim::Nearest),
+            Way::less(NARROWER, "canopy_width", Aim::Nearest),
+            Way::more(WIDER_ROWS, "row_width", Aim::Nearest),
+            smaller(&judged.asked.stand),
+        ],
+        remedies: None,
+        otherwise: "Lower the trees, narrow the canopy and prune for fewer leaves together.",
         fields: &["tree_height", "canopy_width", "row_width", "leaf_area_density"],
         source: Source::assumption(
             "Light for flower buds: Ferree and Heinicke in Good Fruit Grower, Let there be light. Half the crown is this project's threshold; modelled",
@@ -103,37 +88,30 @@ fn dark_middle(light: &Light) -> Option<Advice> {
 }
 
 /// Too little light is caught.
-fn floor_light(light: &Light) -> Option<Advice> {
-    let grown = &light.grown;
+fn floor_light(judged: &Judged) -> Option<Advice> {
+    let grown = judged.grown;
     if !grown.is_thin() {
         return None;
     }
+    // Trees picked from the ground, and trees that stand by themselves, are chosen for their ease; the light is what that costs.
+    let stand = &judged.asked.stand;
+    let is_chosen = stand.standing != Standing::Wires || stand.ripe.space.height <= PEDESTRIAN_HEIGHT;
     Some(Advice {
         rule: "floor_light",
-        severity: Severity::Note,
+        severity: if is_chosen { Severity::Price } else { Severity::Note },
         title: "Light wasted on the alley floor",
         finding: Message::new(
             "Once grown, the trees catch {0} of the season's light by this model of leaves alone, which reads up to 15 points low; the rest falls on the ground. Yield rises with light caught up to about 60 %, and 65 to 75 % is aimed at.",
             [share_slot(grown.intercepted)],
         ),
-        remedy: remedy(
-            light,
-            |cures| {
-                cures.fuller.map(|Fuller { row_width, tree_height, canopy_width }| {
-                    [row_width, tree_height, canopy_width]
-                })
-            },
-            [
-                "Any one of these brings it to 45 % here: rows {0} apart, trees kept at {1}, or a canopy kept {2} wide.",
-                "Either of these brings it to 45 % here: rows {0} apart, or trees kept at {1}.",
-                "Either of these brings it to 45 % here: rows {0} apart, or a canopy kept {1} wide.",
-                "Either of these brings it to 45 % here: trees kept at {0}, or a canopy kept {1} wide.",
-                "Rows {0} apart bring it to 45 % here.",
-                "Trees kept at {0} bring it to 45 % here.",
-                "A canopy kept {0} wide brings it to 45 % here.",
-                "No single length cures it: closer rows, taller trees and a wider canopy have to go together, or trees that fill their space.",
-            ],
-        ),
+        ways: vec![
+            Way::less(WIDER_ROWS, "row_width", Aim::Nearest),
+            Way::more(LOWER, "tree_height", Aim::Nearest),
+            Way::more(NARROWER, "canopy_width", Aim::Nearest),
+            Way::less("Plant {0} apart in the row.", "in_row_spacing", Aim::Nearest),
+        ],
+        remedies: None,
+        otherwise: "Closer rows, taller trees and a wider canopy have to go together, or trees that fill their space.",
         fields: &["row_width", "tree_height", "canopy_width", "in_row_spacing"],
         source: Source::published(
             "Wünsche & Lakso 2000, HortScience 35:1202 (yield rises up to 60 %); Robinson 2017, Acta Hort. 1177:79 (at least 70 %); modelled share, threshold 15 points below the field's",
@@ -142,8 +120,8 @@ fn floor_light(light: &Light) -> Option<Advice> {
 }
 
 /// Rows stand in each other's light.
-fn rows_shading(light: &Light) -> Option<Advice> {
-    let (grown, inputs) = (&light.grown, &light.asked.inputs);
+fn rows_shading(judged: &Judged) -> Option<Advice> {
+    let (grown, inputs) = (judged.grown, &judged.asked.inputs);
     if !grown.is_shaded_by_rows() {
         return None;
     }
@@ -159,20 +137,12 @@ fn rows_shading(light: &Light) -> Option<Advice> {
                 share_slot(SHADING_SHARE),
             ],
         ),
-        remedy: remedy(
-            light,
-            |cures| cures.apart.map(|Apart { row_width, tree_height }| [row_width, tree_height, None]),
-            [
-                "",
-                "Rows {0} apart, or trees kept at {1}, bring it back to that.",
-                "",
-                "",
-                "Rows {0} apart bring it back to that.",
-                "Trees kept at {0} bring it back to that.",
-                "",
-                "No single length cures it: wider rows and lower trees have to go together.",
-            ],
-        ),
+        ways: vec![
+            Way::more(WIDER_ROWS, "row_width", Aim::Nearest),
+            Way::less(LOWER, "tree_height", Aim::Nearest),
+        ],
+        remedies: None,
+        otherwise: "Wider rows and lower trees have to go together.",
         fields: &["row_width", "tree_height", "latitude", "row_azimuth"],
         source: Source::assumption(
             "Robinson 2017, Acta Hort. 1177:79: height up to row width at most; what that costs at 42° in this model is the threshold",
@@ -181,10 +151,12 @@ fn rows_shading(light: &Light) -> Option<Advice> {
 }
 
 /// The months set are the winter half of the year at this latitude.
-fn winter_season(light: &Light) -> Option<Advice> {
-    let inputs = &light.asked.inputs;
+fn winter_season(judged: &Judged) -> Option<Advice> {
+    let inputs = &judged.asked.inputs;
     let months = inputs.season_first.up_to(inputs.season_last);
     let declination: f64 = months.iter().map(|month| Almanac::of_day(month.mean_day()).declination).sum();
+    let (first, last) =
+        if inputs.latitude.value < 0.0 { ("november", "march") } else { ("may", "september") };
     // Near the equator there is no winter to speak of.
     let away_from_the_sun = declination * inputs.latitude.value < 0.0;
     (away_from_the_sun && inputs.latitude.value.abs() > TROPIC).then(|| Advice {
@@ -199,7 +171,12 @@ fn winter_season(light: &Light) -> Option<Advice> {
                 inputs.season_last.label().into(),
             ],
         ),
-        remedy: Message::plain("Choose May to September in the north, November to March in the south."),
+        ways: vec![Way::new(
+            "Sum the light from {0} to {1}.",
+            [Move::Word { key: "season_first", word: first }, Move::Word { key: "season_last", word: last }],
+        )],
+        remedies: None,
+        otherwise: "",
         fields: &["season_first", "season_last", "latitude"],
         source: Source::standard("The sun's declination in those months"),
     })

@@ -28,6 +28,13 @@ const fn share_line(key: &'static str, label: &'static str, read: fn(&Light) -> 
 pub static FIGURES: &[Line<Light>] = &[
     line(
         Certainty::Assumption,
+        "leaf_area_density_now",
+        "Leaf area density of these crowns",
+        Quantity::LeafAreaDensity,
+        |light| Reading::Value(light.scene().leaf_area_density),
+    ),
+    line(
+        Certainty::Assumption,
         "leaf_area_index",
         "Leaf area on the ground's area",
         Quantity::Ratio,
@@ -35,6 +42,12 @@ pub static FIGURES: &[Line<Light>] = &[
     ),
     share_line("light_intercepted", "Light intercepted over the season", |light| {
         Reading::Value(light.season.intercepted)
+    }),
+    share_line("light_metered_low", "What a meter would likely read of it, at least", |light| {
+        Reading::Value(light.metered().low)
+    }),
+    share_line("light_metered_high", "What a meter would likely read of it, at most", |light| {
+        Reading::Value(light.metered().high)
     }),
     share_line("light_largest", "Largest share crowns of this shape could take", |light| {
         Reading::Value(light.season.largest)
@@ -62,6 +75,12 @@ pub static FIGURES: &[Line<Light>] = &[
     share_line("crown_under_flowering_light", "Crown too dark for flower buds", |light| {
         Reading::Value(light.season.crown.under[0])
     }),
+    share_line("crown_under_flowering_light_low", "The same, if leaves are thin", |light| {
+        Reading::Value(light.dark_range().low)
+    }),
+    share_line("crown_under_flowering_light_high", "The same, if leaves are dense", |light| {
+        Reading::Value(light.dark_range().high)
+    }),
     share_line("crown_under_size_light", "Crown too dark for fruit size", |light| {
         Reading::Value(light.season.crown.under[1])
     }),
@@ -88,7 +107,7 @@ pub static FIGURES: &[Line<Light>] = &[
         "Shadow of the tree across the row",
         Quantity::Length,
         |light| {
-            let top = light.asked.stand.shown.top;
+            let top = light.asked.stand.shown.kept.top;
             let shadow = light.moment.shadow.map(|shadow| top * shadow.across.abs());
             shadow.map_or(Reading::Without(NIGHT), Reading::Value)
         },

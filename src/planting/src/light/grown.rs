@@ -1,19 +1,17 @@
-//! The planting once it is grown: what its light leaves to be wished for, and what would cure it.
+//! The planting once it is grown: what its light leaves to be wished for.
 //!
-//! Cures are found by trying: one length is changed, the crowns are made again, their light is summed
-//! again, and the smallest change that is enough is closed in on. A cure that would take a
-//! length out of its range is no cure. Leaf area density is held throughout.
+//! It is seen coarsely, because remedies are found by trying many plantings. Where the coarse sum of what is dark lies so near its
+//! threshold that it may be wrong about it, the sum that is shown decides, so that no rule says other than the page does.
 
 use super::directions::Directions;
 use super::inputs::Inputs;
-use super::scene::{Array, Asked, Ripe, Scene, Site};
+use super::scene::{Array, Asked, Leafing, Ripe, Scene, Site};
 use super::season::{Band, Sampling, in_crowns, interception};
 use super::sun::Month;
-use crate::kit::order::within;
-use crate::kit::quantity::feet;
+use crate::kit::finding::Sought;
 use crate::kit::row::Spacing;
-use uom::si::f64::{Angle, Length};
-use uom::si::length::meter;
+use std::sync::Arc;
+use uom::si::f64::Angle;
 
 /// Share of the crown's volume too dark for flower buds beyond which its middle is called dark. Nobody's
 /// threshold but this project's: half the crown, about twice what model and literature give trellised trees.
@@ -29,41 +27,9 @@ pub const SHADING_SHARE: f64 = 0.20;
 
 /// How many times wider apart rows are set to see one as if it stood alone: at this distance no shade of a neighbour reaches it `[–]`.
 const ALONE: f64 = 1e3;
-/// Trials of a search at most.
-const MOST_TRIALS: u32 = 10;
-/// How far on the good side of a threshold a search aims, so that few trials end there `[–]`.
-const INSIDE: f64 = 0.001;
 
-/// What lets light into the middle; each by itself, where it can.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Brighter {
-    /// Tree height `[m]`.
-    pub tree_height: Option<Length>,
-    /// Canopy width `[m]`.
-    pub canopy_width: Option<Length>,
-    /// Row width `[m]`.
-    pub row_width: Option<Length>,
-}
-
-/// What catches more light; each by itself, where it can.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Fuller {
-    /// Row width `[m]`.
-    pub row_width: Option<Length>,
-    /// Tree height `[m]`.
-    pub tree_height: Option<Length>,
-    /// Canopy width `[m]`.
-    pub canopy_width: Option<Length>,
-}
-
-/// What keeps rows out of each other's shade; each by itself, where it can.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Apart {
-    /// Row width `[m]`.
-    pub row_width: Option<Length>,
-    /// Tree height `[m]`.
-    pub tree_height: Option<Length>,
-}
+/// How far the coarse sum of what is dark may lie from the one shown `[–]`: a little more than the largest difference met over 1,500 random plans.
+const COARSE_ERROR: f64 = 0.03;
 
 /// What the grown planting depends on, and nothing else.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -94,45 +60,32 @@ impl Growing {
 
     /// The season of the grown trees.
     fn scene(&self) -> Scene {
-        let crown = self.ripe.space.crown(self.ripe.free_height.value, self.ripe.free_spread.value);
+        let kept = self.ripe.space.crown(self.ripe.free_height.value, self.ripe.free_spread.value);
+        let crown = Leafing { kept, shoots: self.ripe.shoots }.in_season(&self.light, self.spacing);
         Scene::of(&self.light, self.row_azimuth, Array::of(self.spacing, self.lean, &crown))
-    }
-
-    /// The same trees with one length changed.
-    fn with(&self, lever: Lever, length: Length) -> Growing {
-        let mut changed = *self;
-        match lever {
-            Lever::TreeHeight => changed.ripe.space.height = length.value,
-            Lever::CanopyWidth => changed.ripe.canopy_width = length,
-            Lever::RowWidth => changed.spacing.row_width = length,
-        }
-        changed.ripe.space.across = changed.ripe.canopy_width.min(changed.spacing.row_width).value;
-        changed
-    }
-
-    fn now(&self, lever: Lever) -> Length {
-        match lever {
-            Lever::TreeHeight => Length::new::<meter>(self.ripe.space.height),
-            Lever::CanopyWidth => self.ripe.canopy_width,
-            Lever::RowWidth => self.spacing.row_width,
-        }
-    }
-
-    fn range(&self, lever: Lever) -> (Length, Length) {
-        match lever {
-            Lever::TreeHeight => self.ripe.tree_heights,
-            Lever::CanopyWidth => self.ripe.canopy_widths,
-            Lever::RowWidth => self.ripe.row_widths,
-        }
     }
 }
 
-/// A length that may be changed to cure a fault.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Lever {
-    TreeHeight,
-    CanopyWidth,
-    RowWidth,
+/// What of the grown planting is summed; the rest is as if nothing were to be wished for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Parts {
+    crown: bool,
+    intercepted: bool,
+    neighbours: bool,
+}
+
+impl Parts {
+    pub(super) const ALL: Parts = Parts { crown: true, intercepted: true, neighbours: true };
+
+    /// The parts that rules look at.
+    pub(super) fn for_rules(sought: Sought) -> Parts {
+        let neighbours = sought.is_for("rows_shading");
+        Parts {
+            crown: neighbours || sought.is_for("dark_middle"),
+            intercepted: sought.is_for("floor_light"),
+            neighbours,
+        }
+    }
 }
 
 /// The light of the grown planting.
@@ -149,14 +102,31 @@ pub struct Grown {
 }
 
 impl Grown {
-    pub(super) fn of(growing: &Growing, directions: &Directions) -> Grown {
-        let look = Look { directions };
+    /// From the directions of a coarse sum, and those of the sum shown where they are needed.
+    pub(super) fn of(
+        growing: &Growing,
+        parts: Parts,
+        directions: &Directions,
+        shown: impl FnOnce() -> Arc<Directions>,
+    ) -> Grown {
         let scene = growing.scene();
+        let intercepted =
+            if parts.intercepted { interception(&scene, directions, &Sampling::COARSE) } else { 1.0 };
+        if !parts.crown {
+            let unseen = Band { volume: 0.0, mean: 1.0, under: [0.0; 3] };
+            return Grown { intercepted, crown: unseen, lowest: unseen, shaded_by_rows: 0.0 };
+        }
         let crowns = in_crowns(&scene, directions, &Sampling::COARSE);
+        let is_near = (crowns.whole.under[0] - DARK_SHARE).abs() < COARSE_ERROR;
+        let crown = if is_near { in_crowns(&scene, &shown(), &Sampling::SHOWN).whole } else { crowns.whole };
         Grown {
-            intercepted: look.intercepted(growing),
-            shaded_by_rows: look.taken_by_neighbours(&scene, crowns.thirds[0].mean),
-            crown: crowns.whole,
+            intercepted,
+            shaded_by_rows: if parts.neighbours {
+                taken_by_neighbours(&scene, directions, crowns.thirds[0].mean)
+            } else {
+                0.0
+            },
+            crown,
             lowest: crowns.thirds[0],
         }
     }
@@ -177,131 +147,10 @@ impl Grown {
     }
 }
 
-/// What cures the faults of the grown planting, each by itself.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Cures {
-    /// Where more than [`DARK_SHARE`] is dark: a lower tree, a narrower canopy, wider rows.
-    pub brighter: Option<Brighter>,
-    /// Where too little is intercepted: closer rows, a taller tree, a wider canopy.
-    pub fuller: Option<Fuller>,
-    /// Where rows shade each other: rows farther apart, or a lower tree.
-    pub apart: Option<Apart>,
-}
-
-impl Cures {
-    pub(super) fn of(growing: &Growing, directions: &Directions) -> Cures {
-        let look = Look { directions };
-        let grown = Grown::of(growing, directions);
-        let alley = growing.ripe.tractor_width + feet(2.0);
-        let lowest_tree = Length::new::<meter>(growing.ripe.space.base) + feet(1.0);
-        let any = Length::new::<meter>(f64::MAX);
-        Cures {
-            brighter: grown.is_dark().then(|| {
-                let excess = |tried: &Growing| look.dark_share(tried) - DARK_SHARE;
-                Brighter {
-                    tree_height: nearest(growing, Lever::TreeHeight, lowest_tree, excess),
-                    canopy_width: nearest(growing, Lever::CanopyWidth, feet(0.0), excess),
-                    row_width: nearest(growing, Lever::RowWidth, any, excess),
-                }
-            }),
-            fuller: grown.is_thin().then(|| {
-                let excess = |tried: &Growing| LOW_INTERCEPTION - look.intercepted(tried);
-                // Never closer than machines can pass, never taller than rows are wide.
-                let span = Length::new::<meter>(2.0 * growing.scene().array.half_span());
-                let row_width = growing.spacing.row_width;
-                Fuller {
-                    row_width: nearest(growing, Lever::RowWidth, span + alley, excess),
-                    tree_height: nearest(growing, Lever::TreeHeight, row_width, excess),
-                    canopy_width: nearest(
-                        growing,
-                        Lever::CanopyWidth,
-                        (row_width - alley).min(feet(8.0)),
-                        excess,
-                    ),
-                }
-            }),
-            apart: grown.is_shaded_by_rows().then(|| {
-                let excess = |tried: &Growing| look.shaded_by_rows(tried) - SHADING_SHARE;
-                Apart {
-                    row_width: nearest(growing, Lever::RowWidth, any, excess),
-                    tree_height: nearest(growing, Lever::TreeHeight, lowest_tree, excess),
-                }
-            }),
-        }
-    }
-}
-
-/// Any grown planting at one site, seen coarsely.
-struct Look<'a> {
-    directions: &'a Directions,
-}
-
-impl Look<'_> {
-    fn dark_share(&self, growing: &Growing) -> f64 {
-        in_crowns(&growing.scene(), self.directions, &Sampling::COARSE).whole.under[0]
-    }
-
-    fn intercepted(&self, growing: &Growing) -> f64 {
-        interception(&growing.scene(), self.directions, &Sampling::COARSE)
-    }
-
-    fn shaded_by_rows(&self, growing: &Growing) -> f64 {
-        let scene = growing.scene();
-        let among = in_crowns(&scene, self.directions, &Sampling::COARSE).thirds[0].mean;
-        self.taken_by_neighbours(&scene, among)
-    }
-
-    /// Of the light the lowest third would get in a row by itself, from what it gets among others.
-    fn taken_by_neighbours(&self, scene: &Scene, among: f64) -> f64 {
-        let mut alone = *scene;
-        alone.array.row_width *= ALONE;
-        let alone = in_crowns(&alone, self.directions, &Sampling::COARSE).thirds[0].mean;
-        (1.0 - among / alone.max(f64::MIN_POSITIVE)).max(0.0)
-    }
-}
-
-/// The value of a length nearest to the present one that is good, on the way to a limit and in range;
-/// none where even the limit isn't good, or lies the other way. Good is where nothing is in excess.
-///
-/// False position, with the Illinois rule against creeping up from one side (Dowell & Jarratt 1971), and
-/// aimed a little inside what is good, so that few trials are enough.
-fn nearest(
-    growing: &Growing,
-    lever: Lever,
-    limit: Length,
-    excess: impl Fn(&Growing) -> f64,
-) -> Option<Length> {
-    let now = growing.now(lever).value;
-    let (least, most) = growing.range(lever);
-    let limit = within(limit.value, least.value, most.value);
-    let tried = |value: f64| excess(&growing.with(lever, Length::new::<meter>(value)));
-    let mut enough = (limit, tried(limit));
-    if enough.1 > 0.0 {
-        return None;
-    }
-    let (mut bad, mut found_at) = ((now, tried(now)), limit);
-    let mut last_was_good = None;
-    for _ in 0..MOST_TRIALS {
-        let (high, low) = (bad.1 + INSIDE, enough.1 + INSIDE);
-        let share = if high > low { within(high / (high - low), 0.02, 0.98) } else { 0.5 };
-        let value = bad.0 + (enough.0 - bad.0) * share;
-        let found = tried(value);
-        let good = found <= 0.0;
-        if good {
-            (enough, found_at) = ((value, found), value);
-        } else {
-            bad = (value, found);
-        }
-        if good && found > -2.0 * INSIDE {
-            break;
-        }
-        // An end that stays put twice counts half.
-        match (last_was_good, good) {
-            (Some(true), true) => bad.1 /= 2.0,
-            (Some(false), false) => enough.1 /= 2.0,
-            _ => {}
-        }
-        last_was_good = Some(good);
-    }
-    Some(Length::new::<meter>(found_at))
+/// Of the light the lowest third would get in a row by itself, what neighbours take, from what it gets among them.
+fn taken_by_neighbours(scene: &Scene, directions: &Directions, among: f64) -> f64 {
+    let mut alone = *scene;
+    alone.array.row_width *= ALONE;
+    let alone = in_crowns(&alone, directions, &Sampling::COARSE).thirds[0].mean;
+    (1.0 - among / alone.max(f64::MIN_POSITIVE)).max(0.0)
 }

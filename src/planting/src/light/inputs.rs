@@ -1,5 +1,6 @@
 //! What can be set about light: site and season, sky and leaves, the cut points, and the hour whose shadows are shown.
 
+use super::leaves::LargeCrowns;
 use super::sky::Sky;
 use super::sun::Month;
 use crate::kit::figure::Source;
@@ -13,7 +14,7 @@ use uom::si::f64::{Angle, Ratio, ReciprocalLength};
 use uom::si::reciprocal_length::reciprocal_meter;
 
 /// Site, season, leaves, and the hour whose shadows are shown.
-pub const LIGHT: Group = Group { key: "light", label: "Light", rank: 50 };
+pub const LIGHT: Group = Group { key: "light", label: "Light", rank: 50, view: "section" };
 
 /// What can be set about light.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,8 +29,12 @@ pub struct Inputs {
     pub sky: Sky,
     /// Share of the season's light that is diffuse `[–]`.
     pub diffuse_share: Ratio,
-    /// Leaf area in a cubic metre of crown `[1/m]`.
+    /// Leaf area in a cubic metre of a small crown `[1/m]`.
     pub leaf_area_density: ReciprocalLength,
+    /// How dense the leaves of larger crowns are.
+    pub large_crowns: LargeCrowns,
+    /// Part of a season's shoots that stands on the crowns on average over the season `[–]`.
+    pub season_shoots: Ratio,
     /// Clumping of the leaves, 1 where they are spread at random `[–]`.
     pub leaf_clumping: Ratio,
     /// Shade of leaves, wood and fruit against that of the leaves alone `[–]`.
@@ -58,6 +63,8 @@ impl Inputs {
             sky: Sky::Even,
             diffuse_share: share(0.45),
             leaf_area_density: ReciprocalLength::new::<reciprocal_meter>(2.5),
+            large_crowns: LargeCrowns::Thinner,
+            season_shoots: share(0.5),
             leaf_clumping: share(1.0),
             wood_and_fruit: share(1.0),
             light_for_flowers: share(0.30),
@@ -101,7 +108,7 @@ inputs! { Inputs;
         "Last month that light is summed over; a month before the first is next year's."
         Source::assumption("Project's own default: May to September, the months with full leaf in the north");
     number 36 leaf_area_density (PerLength as LeafAreaDensity, 0.0 => 10.0, steps 0.1, 0.1) LIGHT own "Leaf area density"
-        "Leaf area in each unit of crown volume. It stays when crowns change size: a bigger crown has more leaves, not thinner ones."
+        "Leaf area in each unit of volume of a small crown, such as a tall spindle's. How it changes in larger ones is set apart."
         Source::assumption("Derived, not measured: leaf area 1.5-2.0 times the ground in crowns 1.5-1.8 m wide gives 1.9-3.5 m²/m³");
     number 37 leaf_clumping (Ratio as Ratio, 0.3 => 1.0, steps 0.05, 0.05) LIGHT own "Clumping of leaves"
         "1 is leaves spread at random; bunched leaves shade less."
@@ -124,6 +131,12 @@ inputs! { Inputs;
     number 43 light_for_colour (Ratio as Share, 0.15 => 1.0, steps 0.05, 0.05) LIGHT own "Light for full colour"
         "Below this share of open light, red cultivars colour poorly; cultivars differ much."
         Source::published("Growers' press, 50-70 % for full colour by cultivar; sources disagree, from 9 % for high-colouring strains");
+    choice 47 large_crowns (LargeCrowns) LIGHT own "Leaves of larger crowns"
+        "Large old trees carry their leaves more thinly than small ones. Set so, leaf area on the ground agrees with what was measured; otherwise every crown is as dense as set."
+        Source::published("Leaf area on the ground's area: 1.2-2.0 in trellised rows (Agronomy 2020, 10(5):689), 1.0-1.4 in old low-density orchards (Jackson 1970, J. Appl. Ecol. 7, read as an abstract without its author)");
+    number 48 season_shoots (Ratio as Ratio, 0.0 => 1.0, steps 0.05, 0.05) LIGHT own "Shoots of the season"
+        "Part of the season's shoots that stands on the crowns, on average over the season: 0 is winter, after pruning, and 1 the end of summer."
+        Source::assumption("Project's own: shoots grow evenly through the season, so that half of them stand on average");
     choice 44 sun_month (Month) LIGHT own "Shadows: month"
         "Month of the day whose shadows are shown." OWN;
     number 45 sun_day (Years as Count, 1.0 => 31.0, steps 1.0, 1.0) LIGHT own "Shadows: day"

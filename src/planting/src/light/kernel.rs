@@ -1,267 +1,51 @@
-//! The sums: light at many points, from many directions, through endless rows of like crowns.
-//!
-//! A ray `p + t d` is inside a crown while four closed forms hold at once: it is between lowest branches
-//! and top, between the two sloping sides of the space across the row, between the two ends of the space
-//! along it, and inside the cone. Each is an interval of t; the path is what they share. A leaning crown
-//! is upright in a sheared frame, and the shear leaves t alone.
-//!
-//! ```text
-//!          d                cone:  |q + t d|² ≤ (R + t dr)²,  q from the axis, R radius at p's height
-//!         /   ____          sides: ±(x + t dx) + n (z + t dz) ≤ w
-//!        / /\ |  |          ends:  |y + t dy| ≤ half the space along the row
-//!       p /__\|__|          light: T = exp(−κ Σ path)
-//! ```
-//!
-//! Single precision, sixteen neighbouring points at a time; everything that depends only on the direction
-//! is computed once for it, so that sixteen points never take different branches. Rows and trees that none
-//! of the sixteen can meet are passed over. The tests hold it against sums in double precision over every
-//! tree, without any of this.
+//! Light among rows of crowns: what the scene says, put in the terms of the sums of the crate `rays`.
 
-use super::directions::Directions;
+use super::directions::{Direction, Directions};
 use super::scene::Array;
+use rays::{Beam, Lattice, Lean};
 
-/// Points that are followed together.
-pub(super) const LANES: usize = 16;
-type Lanes = [f32; LANES];
-
-/// Farther than any ray goes `[m]`.
-const FAR: f32 = 1e9;
-/// Trees between two looks at whether any light is left.
-const LOOK_EVERY: u32 = 12;
-/// Optical depth at which nothing that matters is left, e⁻¹⁴ being a millionth.
-const DARK: f32 = 14.0;
-
-/// The least that a component of a ray's direction is taken for `[–]`: a ray this near to parallel runs a metre in a thousand
-/// kilometres to the side, and single precision still divides by it.
-const LEAST_COMPONENT: f32 = 1e-6;
-/// The least that the leading factor of the quadratic of a ray and a cone is taken for `[–]`: below it a ray runs along the cone's
-/// side, and the rounding of single precision would place where they meet.
-const LEAST_CURVATURE: f32 = 1e-5;
-
-/// A point in the frame of the rows `[m]`: across from a row's line, along from a tree, above the ground.
-pub type RowPoint = [f64; 3];
+pub(super) use rays::LANES;
+pub use rays::RowPoint;
 
 #[expect(clippy::cast_possible_truncation, reason = "single precision is what the sums are done in")]
 fn single(value: f64) -> f32 {
     value as f32
 }
 
-// Written out, these become one instruction each; the library's forms also sort out what is no number.
-fn least(a: f32, b: f32) -> f32 {
-    if a < b { a } else { b }
-}
-fn most(a: f32, b: f32) -> f32 {
-    if a > b { a } else { b }
-}
+/// How near to the distance of two trees a crown's space along the row must come to go on without a gap `[–]`.
+const ABREAST: f64 = 1e-9;
 
-/// A value that isn't nearer to nought than `least`, so that its inverse is large but finite.
-fn off_nought(value: f32, least: f32) -> f32 {
-    if value.abs() < least { least.copysign(value) } else { value }
-}
-
-/// eˣ for x ≤ 0: a power of two by its bits and a polynomial for the rest, to 2e-7.
-fn exp(x: f32) -> f32 {
-    const ROUND: f32 = 12_582_912.0;
-    let x = most(x, -80.0);
-    let powers = x * std::f32::consts::LOG2_E + ROUND;
-    let whole = powers - ROUND;
-    let rest = x - whole * 0.693_359_4 + whole * 2.121_944_4e-4;
-    let tail = 1.0
-        + rest
-            * (1.0
-                + rest
-                    * (0.5
-                        + rest
-                            * (0.166_666_55
-                                + rest * (0.041_665_795 + rest * (0.008_333_452 + rest * 0.001_39)))));
-    let bits = powers.to_bits().wrapping_sub(ROUND.to_bits()).wrapping_add(127) << 23;
-    tail * f32::from_bits(bits)
-}
-
-/// A crown and the lattice it stands on, as the sums want it.
-#[derive(Clone, Debug)]
-struct Body {
-    base: f32,
-    top: f32,
-    /// Radius of the cone at the base and what it loses per metre of height.
-    radius: f32,
-    narrowing: f32,
-    /// Half the space across at the base and what it loses per metre of height.
-    half_across: f32,
-    slope: f32,
-    half_along: f32,
-    row_width: f32,
-    /// Distance between trees of one lean.
-    period: f32,
-    /// Row closed: the cone reaches every corner of the space, and the space goes on along the row.
-    closed: bool,
-    /// Sideways shear and place along the row of each lean.
-    leans: Vec<(f32, f32)>,
-}
-
-impl Body {
-    /// None where there is no crown, or no lattice to put it on.
-    fn of(array: &Array) -> Option<Body> {
-        let crown = &array.crown;
-        let height = crown.top - crown.base;
-        let numbers =
-            [crown.free_diameter, crown.across, crown.along, height, array.row_width, array.in_row_spacing];
-        if numbers.iter().any(|number| !number.is_finite() || *number <= 0.0) {
-            return None;
-        }
-        let loss = |size: f64, over: f64| if over > 0.0 { size * (1.0 - crown.taper) / over } else { 0.0 };
-        let (radius, half_across) = (crown.free_diameter / 2.0, crown.across / 2.0);
-        let period = array.period();
-        let corners_covered = [crown.base, crown.top].iter().all(|level| {
-            // The cone narrows evenly and the corner's distance is convex in height: both ends decide.
-            crown.disc(*level) >= crown.along.hypot(crown.box_across(*level))
-        });
-        let abreast = (crown.along - period).abs() < 1e-9 * period;
-        Some(Body {
-            base: single(crown.base),
-            top: single(crown.top),
-            radius: single(radius),
-            narrowing: single(loss(radius, crown.free_top - crown.base)),
-            half_across: single(half_across),
-            slope: single(loss(half_across, crown.space_top - crown.base)),
-            half_along: single(crown.along / 2.0),
-            row_width: single(array.row_width),
-            period: single(period),
-            closed: abreast && corners_covered,
-            leans: array.leans().into_iter().map(|(shear, along)| (single(shear), single(along))).collect(),
-        })
+/// The crowns of a planting as the sums want them. None where there is no crown, or no lattice to put it on.
+fn lattice(array: &Array) -> Option<Lattice> {
+    let crown = &array.crown;
+    let height = crown.top - crown.base;
+    let numbers =
+        [crown.free_diameter, crown.across, crown.along, height, array.row_width, array.in_row_spacing];
+    if numbers.iter().any(|number| !number.is_finite() || *number <= 0.0) {
+        return None;
     }
-}
-
-/// A direction in the frame of one lean, with all that sixteen points share.
-#[derive(Clone, Copy, Debug)]
-struct Ray {
-    dx: f32,
-    dy: f32,
-    dz: f32,
-    per_dz: f32,
-    /// How the cone's radius changes along the ray.
-    dr: f32,
-    /// The cone's quadratic: `a t² + 2 b t + c`.
-    per_a: f32,
-    a: f32,
-    /// The ray is shallower than the cone's side and enters through it.
-    shallow: bool,
-    /// Half the space along the row, as a stretch of the ray.
-    half_stretch: f32,
-    per_dy: f32,
-    /// The two sides of the space across.
-    right: Side,
-    left: Side,
-    /// Level length and its inverse.
-    level2: f32,
-    per_level: f32,
-    /// Place along the row of the trees with this lean.
-    offset: f32,
-}
-
-/// How a ray goes toward one side of the space across.
-#[derive(Clone, Copy, Debug)]
-struct Side {
-    per_speed: f32,
-    leaving: bool,
-}
-
-impl Side {
-    fn new(speed: f32) -> Side {
-        let speed = off_nought(speed, LEAST_COMPONENT);
-        Side { per_speed: 1.0 / speed, leaving: speed > 0.0 }
-    }
-
-    /// The part of the ray that lies inside this side, as an interval of t, given how far inside it starts `[m]`.
-    fn interval(self, room: f32) -> (f32, f32) {
-        let at = room * self.per_speed;
-        if self.leaving { (-FAR, at) } else { (at, FAR) }
-    }
-}
-
-impl Ray {
-    fn new(body: &Body, [dx, dy, dz]: [f32; 3], (shear, offset): (f32, f32)) -> Ray {
-        let dx = dx - shear * dz;
-        let dr = -body.narrowing * dz;
-        let level2 = dx * dx + dy * dy;
-        let a = off_nought(level2 - dr * dr, LEAST_CURVATURE);
-        let per_dy = 1.0 / off_nought(dy, LEAST_COMPONENT);
-        Ray {
-            dx,
-            dy,
-            dz,
-            per_dz: 1.0 / dz,
-            dr,
-            per_a: 1.0 / a,
-            a,
-            shallow: a > 0.0,
-            half_stretch: body.half_along * per_dy.abs(),
-            per_dy,
-            right: Side::new(dx + body.slope * dz),
-            left: Side::new(body.slope * dz - dx),
-            level2,
-            per_level: 1.0 / most(level2.sqrt(), LEAST_COMPONENT),
-            offset,
-        }
-    }
-}
-
-/// Least and greatest of some numbers.
-#[derive(Clone, Copy, Debug)]
-struct Span {
-    low: f32,
-    high: f32,
-}
-
-impl Span {
-    fn of(values: &Lanes) -> Span {
-        values.iter().fold(Span { low: FAR, high: -FAR }, |span, value| Span {
-            low: least(span.low, *value),
-            high: most(span.high, *value),
-        })
-    }
-
-    fn middle(self) -> f32 {
-        (self.low + self.high) / 2.0
-    }
-
-    /// What the span sweeps while a ray goes from start to end.
-    fn swept(self, speed: f32, start: f32, end: f32) -> Span {
-        let (first, last) = (speed * start, speed * end);
-        Span { low: self.low + least(first, last), high: self.high + most(first, last) }
-    }
-}
-
-/// Sixteen points in the frame of one lean, which stands it upright; heights above the lowest branches.
-#[derive(Clone, Debug)]
-struct Block {
-    x: Lanes,
-    y: Lanes,
-    z: Lanes,
-    xs: Span,
-    ys: Span,
-    zs: Span,
-    /// Farthest any of them is from their middle, seen from above.
-    radius: f32,
-}
-
-impl Block {
-    fn new(body: &Body, places: &[RowPoint], shear: f32) -> Block {
-        let mut block = (([0.0; LANES], [0.0; LANES]), [0.0; LANES]);
-        // A last block that isn't full repeats its last point.
-        let padded = places.iter().chain(std::iter::repeat_n(places.last().unwrap_or(&[0.0; 3]), LANES));
-        let lanes = block.0.0.iter_mut().zip(&mut block.0.1).zip(&mut block.1);
-        for ([across, along, up], ((x, y), z)) in padded.zip(lanes) {
-            *z = single(*up) - body.base;
-            *x = single(*across) - shear * single(*up);
-            *y = single(*along);
-        }
-        let ((x, y), z) = block;
-        let (xs, ys, zs) = (Span::of(&x), Span::of(&y), Span::of(&z));
-        let radius = ((xs.high - xs.low) / 2.0).hypot((ys.high - ys.low) / 2.0);
-        Block { x, y, z, xs, ys, zs, radius }
-    }
+    let loss = |size: f64, over: f64| if over > 0.0 { size * (1.0 - crown.taper) / over } else { 0.0 };
+    let (radius, half_across) = (crown.free_diameter / 2.0, crown.across / 2.0);
+    let period = array.period();
+    let corners_covered = [crown.base, crown.top].iter().all(|level| {
+        // The cone narrows evenly and the corner's distance is convex in height: both ends decide.
+        crown.disc(*level) >= crown.along.hypot(crown.box_across(*level))
+    });
+    let abreast = (crown.along - period).abs() < ABREAST * period;
+    let lean = |(shear, along): (f64, f64)| Lean { shear: single(shear), along: single(along) };
+    Some(Lattice {
+        base: single(crown.base),
+        top: single(crown.top),
+        radius: single(radius),
+        narrowing: single(loss(radius, crown.free_top - crown.base)),
+        half_across: single(half_across),
+        slope: single(loss(half_across, crown.space_top - crown.base)),
+        half_along: single(crown.along / 2.0),
+        row_width: single(array.row_width),
+        period: single(period),
+        closed: abreast && corners_covered,
+        leans: array.leans().into_iter().map(lean).collect(),
+    })
 }
 
 /// Light at each place as a share of that in the open, crowns of this extinction `[1/m]` in the way.
@@ -271,143 +55,15 @@ pub(super) fn light(
     extinction: f64,
     directions: &Directions,
 ) -> Vec<f32> {
-    let Some(body) = Body::of(array).filter(|_| extinction > 0.0) else {
+    let Some(lattice) = lattice(array).filter(|_| extinction > 0.0) else {
         return vec![1.0; places.len()];
     };
-    let extinction = single(extinction);
-    let rays: Vec<(f32, Vec<Ray>)> = directions
-        .iter()
-        .map(|way| {
-            let direction = [single(way.across), single(way.along), single(way.up)];
-            (single(way.share), body.leans.iter().map(|lean| Ray::new(&body, direction, *lean)).collect())
-        })
-        .collect();
-    let mut found = Vec::with_capacity(places.len() + LANES);
-    for chunk in places.chunks(LANES) {
-        let blocks: Vec<Block> =
-            body.leans.iter().map(|(shear, _)| Block::new(&body, chunk, *shear)).collect();
-        let mut light = [0.0; LANES];
-        for (share, rays) in &rays {
-            let mut path = [0.0; LANES];
-            for (block, ray) in blocks.iter().zip(rays) {
-                add_rows(&body, block, ray, extinction, &mut path);
-            }
-            for (light, path) in light.iter_mut().zip(&path) {
-                *light += share * exp(-extinction * path);
-            }
-        }
-        found.extend(light.iter().map(|light| least(*light, 1.0)));
-    }
-    found.truncate(places.len());
-    found
-}
-
-/// Adds the path through every row that a block's rays can meet.
-fn add_rows(body: &Body, block: &Block, ray: &Ray, extinction: f32, path: &mut Lanes) {
-    let start = most(0.0, -block.zs.high * ray.per_dz);
-    let end = (body.top - body.base - block.zs.low) * ray.per_dz;
-    if end <= start {
-        return;
-    }
-    let swept = block.xs.swept(ray.dx, start, end);
-    let reach = least(body.half_across, body.radius);
-    let mut row = ((swept.low - reach) / body.row_width).ceil();
-    let last = ((swept.high + reach) / body.row_width).floor();
-    while row <= last {
-        add_row(body, block, ray, row * body.row_width, (start, end), extinction, path);
-        row += 1.0;
-    }
-}
-
-/// Adds the path through one row.
-fn add_row(
-    body: &Body,
-    block: &Block,
-    ray: &Ray,
-    line: f32,
-    (mut start, mut end): (f32, f32),
-    extinction: f32,
-    path: &mut Lanes,
-) {
-    // First for the whole block, with the most room any of its points has.
-    let widest = body.half_across - body.slope * block.zs.low;
-    for (side, room) in
-        [(ray.right, widest - (block.xs.low - line)), (ray.left, widest + (block.xs.high - line))]
-    {
-        let (from, to) = side.interval(room);
-        start = most(start, from);
-        end = least(end, to);
-    }
-    if end <= start {
-        return;
-    }
-    let (mut enter, mut leave) = ([0.0; LANES], [0.0; LANES]);
-    let height = body.top - body.base;
-    for (((x, z), enter), leave) in block.x.iter().zip(&block.z).zip(&mut enter).zip(&mut leave) {
-        let half = body.half_across - body.slope * z;
-        let (right_from, right_to) = ray.right.interval(half - (x - line));
-        let (left_from, left_to) = ray.left.interval(half + (x - line));
-        *enter = most(most(0.0, -z * ray.per_dz), most(right_from, left_from));
-        *leave = least((height - z) * ray.per_dz, least(right_to, left_to));
-    }
-    if body.closed {
-        for ((path, enter), leave) in path.iter_mut().zip(&enter).zip(&leave) {
-            *path += most(leave - enter, 0.0);
-        }
-        return;
-    }
-    // The cone is widest where the block's rays come in lowest.
-    let radius = body.radius - body.narrowing * most(block.zs.low + start * ray.dz, 0.0);
-    let reach = least(body.half_along, radius);
-    let swept = block.ys.swept(ray.dy, start, end);
-    let mut tree = ((swept.low - reach - ray.offset) / body.period).ceil();
-    let last = ((swept.high + reach - ray.offset) / body.period).floor();
-    let mut met = 0;
-    while tree <= last {
-        let stem = (line, tree * body.period + ray.offset);
-        let middle = (block.xs.middle() - stem.0, block.ys.middle() - stem.1);
-        let aside = (middle.0 * ray.dy - middle.1 * ray.dx) * ray.per_level;
-        if aside.abs() <= radius + block.radius {
-            // Distances are counted from where the block passes the stem, or rounding would blur far trees;
-            // but from within the crowns, or rays that rise steeply would pass far above them.
-            let along = -(middle.0 * ray.dx + middle.1 * ray.dy);
-            let pass = if ray.level2 > 1e-6 { least(most(along / ray.level2, start), end) } else { start };
-            add_tree(body, block, ray, stem, pass, (&enter, &leave), path);
-            met += 1;
-            if met % LOOK_EVERY == 0 && Span::of(path).low * extinction > DARK {
-                return;
-            }
-        }
-        tree += 1.0;
-    }
-}
-
-/// Adds the path through one tree; distances along the rays count from `pass`.
-fn add_tree(
-    body: &Body,
-    block: &Block,
-    ray: &Ray,
-    stem: (f32, f32),
-    pass: f32,
-    (enter, leave): (&Lanes, &Lanes),
-    path: &mut Lanes,
-) {
-    let (to_x, to_y, to_radius) =
-        (pass * ray.dx - stem.0, pass * ray.dy - stem.1, body.radius + pass * ray.dr);
-    let points = block.x.iter().zip(&block.y).zip(&block.z);
-    for (((((x, y), z), enter), leave), path) in points.zip(enter).zip(leave).zip(path) {
-        let (qx, qy, radius) = (x + to_x, y + to_y, to_radius - body.narrowing * z);
-        let b = qx * ray.dx + qy * ray.dy - radius * ray.dr;
-        let c = qx * qx + qy * qy - radius * radius;
-        // A ray that misses has no root; taken as nought, it enters where it leaves.
-        let root = most(b * b - ray.a * c, 0.0).sqrt();
-        let out = (root - b) * ray.per_a;
-        let into = if ray.shallow { (-b - root) * ray.per_a } else { -FAR };
-        let passes = -qy * ray.per_dy;
-        let from = most(*enter - pass, most(into, passes - ray.half_stretch));
-        let to = least(*leave - pass, least(out, passes + ray.half_stretch));
-        *path += most(to - from, 0.0);
-    }
+    let beam = |way: &Direction| Beam {
+        direction: [single(way.across), single(way.along), single(way.up)],
+        share: single(way.share),
+    };
+    let beams: Vec<Beam> = directions.iter().map(beam).collect();
+    rays::light(places, &lattice, single(extinction), &beams)
 }
 
 /// Light at places anywhere in the rows, as a share of the light in the open.
@@ -426,22 +82,11 @@ pub fn at(places: &[RowPoint], array: &Array, extinction: f64, directions: &Dire
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn the_exponential_is_right_to_a_few_ulps() {
-        for step in 0..20_000 {
-            let x = -f64::from(step) * 0.001;
-            let found = f64::from(exp(single(x)));
-            let exact = f64::from(single(x)).exp();
-            assert!((found - exact).abs() < 4e-7 * exact, "exp({x}): {found}, not {exact}");
-        }
-        assert!(exp(-1e9) >= 0.0 && exp(-1e9) < 1e-30);
-        assert!((exp(0.0) - 1.0).abs() < 1e-7);
-    }
+    use crate::kit::crown::Crown;
 
     #[test]
     fn a_row_counts_as_closed_once_discs_cover_its_corners() {
-        let crown = crate::kit::crown::Crown {
+        let crown = Crown {
             base: 0.5,
             top: 3.0,
             free_diameter: 5.0,
@@ -452,12 +97,12 @@ mod tests {
             taper: 0.5,
         };
         let array = |free_diameter: f64, in_row_spacing: f64| Array {
-            crown: crate::kit::crown::Crown { free_diameter, ..crown },
+            crown: Crown { free_diameter, ..crown },
             in_row_spacing,
             row_width: 6.0,
             lean: 0.0,
         };
-        let closed = |array: Array| Body::of(&array).is_some_and(|body| body.closed);
+        let closed = |array: Array| lattice(&array).is_some_and(|lattice| lattice.closed);
         // Corners of 3 × 4 m are 5 m apart.
         assert!(closed(array(5.0, 3.0)) && !closed(array(4.99, 3.0)));
         assert!(!closed(array(5.0, 3.1)), "gaps between the trees");

@@ -1,11 +1,12 @@
 //! The light of a plan, and what of it has been summed already.
 
+use super::advice::Judged;
 use super::directions::Directions;
-use super::grown::{Cures, Growing, Grown};
+use super::grown::{Growing, Grown, Parts};
+use super::metered::{Beside, Compared, DarkRange, Metered};
 use super::moment::Moment;
 use super::scene::{Array, Asked, Scene, Site, YearCrown};
 use super::season::{Band, Sampling, Season, season};
-use crate::kit::finding::Remedies;
 use crate::kit::kept::Kept;
 use std::sync::Arc;
 
@@ -18,10 +19,48 @@ pub struct Light {
     pub season: Arc<Season>,
     /// The grown planting, coarsely.
     pub grown: Arc<Grown>,
-    /// What cures its faults; none where that has been left for later.
-    pub cures: Option<Arc<Cures>>,
     /// Sun and shadows of the date and hour set.
     pub moment: Moment,
+    beside: Arc<Beside>,
+}
+
+impl Light {
+    /// What the season in the year shown was summed from.
+    pub fn scene(&self) -> Scene {
+        self.asked.scene(&self.asked.stand.shown)
+    }
+
+    /// What a meter would likely read of the share intercepted, step by step.
+    ///
+    /// ```
+    /// use planting::{Scenario, plan};
+    /// let light = plan(&Scenario::default()).unwrap().light;
+    /// let metered = light.metered();
+    /// assert_eq!(metered.modelled, light.season.intercepted);
+    /// assert!(metered.modelled < metered.low && metered.low < metered.high);
+    /// ```
+    pub fn metered(&self) -> Metered {
+        self.beside.metered(self.season.intercepted)
+    }
+
+    /// How much of the crown is too dark for flower buds with thin leaves and with dense ones.
+    ///
+    /// ```
+    /// use planting::{Scenario, plan};
+    /// let light = plan(&Scenario::default()).unwrap().light;
+    /// let (dark, range) = (light.season.crown.under[0], light.dark_range());
+    /// assert!(range.low < dark && dark < range.high);
+    /// ```
+    pub fn dark_range(&self) -> DarkRange {
+        self.beside.dark(self.season.crown.under[0])
+    }
+}
+
+impl Light {
+    /// What the rules look at.
+    pub(super) fn judged(&self) -> Judged<'_> {
+        Judged { asked: &self.asked, grown: &self.grown }
+    }
 }
 
 /// The light of one year of a planting.
@@ -72,8 +111,8 @@ pub struct Memory {
     skies: Skies,
     season: Kept<Scene, Season>,
     beside: Kept<Scene, Season>,
-    grown: Kept<Growing, Grown>,
-    cures: Kept<Growing, Cures>,
+    grown: Kept<(Growing, Parts), Grown>,
+    compared: Kept<Compared, Beside>,
     years: Kept<Vec<(f64, Scene)>, Vec<YearLight>>,
 }
 
@@ -83,23 +122,28 @@ fn season_shown(skies: &mut Skies, scene: &Scene) -> Season {
 
 impl Memory {
     /// The light of rows of crowns.
-    pub fn light(&mut self, asked: Asked, remedies: Remedies) -> Light {
+    pub fn light(&mut self, asked: Asked) -> Light {
         let scene = asked.scene(&asked.stand.shown);
         let season = self.season.get_with(scene, &mut self.skies, season_shown);
-        let growing = Growing::of(&asked);
-        let grown = self.grown.get_with(growing, &mut self.skies, |skies: &mut Skies, growing| {
-            Grown::of(growing, &skies.coarse(growing.site()))
-        });
-        let cures = (remedies == Remedies::Now).then(|| {
-            self.cures.get_with(growing, &mut self.skies, |skies: &mut Skies, growing| {
-                Cures::of(growing, &skies.coarse(growing.site()))
-            })
-        });
-        Light { season, grown, cures, moment: moment(&asked, &scene.array), asked }
+        let grown = self.grown(&asked, Parts::ALL);
+        let moment = moment(&asked);
+        let beside =
+            self.compared.get_with(Compared::of(&asked), &mut self.skies, |skies: &mut Skies, compared| {
+                Beside::of(*compared, skies.coarse(compared.site()))
+            });
+        Light { season, grown, moment, beside, asked }
     }
 
-    /// The same site under the wide free-standing trees that the planting replaces, grown, with leaves as
-    /// dense; see [`Array::free_standing`].
+    /// Parts of the light of the grown planting.
+    pub(super) fn grown(&mut self, asked: &Asked, parts: Parts) -> Arc<Grown> {
+        let key = (Growing::of(asked), parts);
+        self.grown.get_with(key, &mut self.skies, |skies: &mut Skies, (growing, parts)| {
+            Grown::of(growing, *parts, &skies.coarse(growing.site()), || skies.shown(growing.site()))
+        })
+    }
+
+    /// The same site under the wide free-standing trees that the planting replaces, grown and in leaf, with leaves by the
+    /// same rule; see [`Array::free_standing`].
     pub fn beside(&mut self, asked: &Asked) -> Arc<Season> {
         let scene = Scene::of(&asked.inputs, asked.stand.row_azimuth, Array::free_standing());
         self.beside.get_with(scene, &mut self.skies, season_shown)
@@ -112,7 +156,7 @@ impl Memory {
 
     /// The light of every year from planting to the last, summed coarsely.
     pub fn by_year(&mut self, asked: &Asked) -> Arc<Vec<YearLight>> {
-        let scene = |year: &YearCrown| (year.year, asked.scene(&year.crown));
+        let scene = |year: &YearCrown| (year.year, asked.scene(&year.leafing));
         let years = asked.stand.years.iter().map(scene).collect();
         self.years.get_with(years, &mut self.skies, |skies: &mut Skies, years| {
             years.iter().map(|(year, scene)| year_light(*year, scene, &skies.coarse(scene.site))).collect()
@@ -131,8 +175,9 @@ fn year_light(year: f64, scene: &Scene, directions: &Directions) -> YearLight {
     }
 }
 
-fn moment(asked: &Asked, array: &Array) -> Moment {
-    let inputs = &asked.inputs;
+fn moment(asked: &Asked) -> Moment {
+    let (inputs, stand) = (&asked.inputs, &asked.stand);
+    let array = Array::of(stand.spacing, stand.lean, &stand.shown.kept);
     let day = inputs.sun_month.day_of_year(inputs.sun_day);
-    Moment::at(inputs.latitude.value, asked.stand.row_azimuth.value, day, inputs.sun_hour, array)
+    Moment::at(inputs.latitude.value, stand.row_azimuth.value, day, inputs.sun_hour, &array)
 }

@@ -8,14 +8,16 @@
 //! | what share gets through to a point | [`at`] |
 //! | share intercepted, dark parts of the crown, ground, light map | [`Season`] |
 //! | Jackson's quick model | [`quick()`] |
+//! | how dense the leaves of a crown are | [`LargeCrowns`] |
+//! | what a meter would likely read | [`Metered`] |
 //! | shadows of a date and hour | [`Moment`] |
 //! | the grown planting and what cures it | [`Grown`], [`Cures`] |
 //! | not summing again what is known | [`Memory`] |
 //!
 //! Leaves are a turbid medium: light falls along a ray as `exp(−κ × path through crowns)`, κ = G × Ω ×
 //! leaf area density × wood-and-fruit factor, with G = ½ for leaves that face all ways alike. Where two
-//! crowns share space, as the feet of a V do, their densities add. A bigger crown has more leaves, not
-//! thinner ones: leaf area density is what is held when sizes change.
+//! crowns share space, as the feet of a V do, their densities add. A bigger crown has more leaves, and
+//! carries them more thinly (`leaves.rs`). Crowns are those of the season: as kept, with part of their shoots.
 //!
 //! Light means the share of open-sky light that a small level surface would get.
 //! Left out: light scattered by leaves and ground (leaves reflect some 7 %), leaves that are thicker on
@@ -34,7 +36,9 @@ pub mod figures;
 mod grown;
 pub mod inputs;
 mod kernel;
+mod leaves;
 mod memory;
+mod metered;
 mod moment;
 mod quick;
 mod scene;
@@ -44,10 +48,12 @@ mod sun;
 pub mod workings;
 
 pub use directions::{Direction, Directions, Fineness};
-pub use grown::{Apart, Brighter, Cures, DARK_SHARE, Fuller, Grown, LOW_INTERCEPTION, SHADING_SHARE};
+pub use grown::{DARK_SHARE, Grown, LOW_INTERCEPTION, SHADING_SHARE};
 pub use inputs::Inputs;
 pub use kernel::{RowPoint, at};
+pub use leaves::{HALF_AS_DENSE, LargeCrowns};
 pub use memory::{Light, Memory, YearLight};
+pub use metered::{DarkRange, LEAF_DENSITIES, Metered};
 pub use moment::{Moment, Shadow, shaded_ground};
 pub use quick::{JACKSON_K, quick, well_lit_leaf_area};
 pub use scene::{Array, Asked, LEAF_PROJECTION, Ripe, Scene, Site, Stand, YearCrown};
@@ -59,6 +65,9 @@ use crate::kit::offers::Offer;
 
 /// What this room has computed.
 pub type State = Light;
+
+/// What its results leave out, for a reader.
+pub const CAVEAT: &str = "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter.";
 
 /// What it offers to rooms that are put after it.
 pub const OFFERS: &[Offer] = &[Offer::LightTaken];

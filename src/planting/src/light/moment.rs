@@ -77,11 +77,10 @@ impl Moment {
 /// Share of the field in the shade of solid crowns while the sun stands there `[–]`.
 pub fn shaded_ground(toward: [f64; 3], array: &Array) -> f64 {
     let (strips, along) = GROUND;
-    let period = array.period();
     let ground: Vec<RowPoint> = (0..strips)
         .flat_map(|strip| {
             let middle = ((as_number(strip) + 0.5) / as_number(strips) - 0.5) * array.row_width;
-            (0..along).map(move |step| [middle, (as_number(step) + 0.5) / as_number(along) * period, 0.0])
+            array.places_along(along, 0.5).map(move |place| [middle, place, 0.0])
         })
         .collect();
     let light = at(&ground, array, SOLID, &Directions::single(toward));

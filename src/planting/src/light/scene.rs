@@ -1,9 +1,11 @@
 //! What light is computed from: rows of crowns, site and season, leaves.
 
 use super::inputs::Inputs;
+use super::kernel::RowPoint;
 use super::sky::Sky;
 use super::sun::Month;
-use crate::kit::crown::{Crown, Space};
+use crate::kit::count::as_number;
+use crate::kit::crown::{Crown, Shoots, Space};
 use crate::kit::row::Spacing;
 use crate::kit::standing::Standing;
 use std::sync::Arc;
@@ -30,7 +32,7 @@ pub struct Stand {
     /// What the trees stand by.
     pub standing: Standing,
     /// The crown in the year shown.
-    pub shown: Crown,
+    pub shown: Leafing,
     /// The crown at the end of each year.
     pub years: Arc<Vec<YearCrown>>,
     /// How the grown tree comes by its crown.
@@ -42,29 +44,30 @@ pub struct Stand {
 pub struct YearCrown {
     /// Years since planting.
     pub year: f64,
-    /// The crown as kept.
-    pub crown: Crown,
+    /// The crown.
+    pub leafing: Leafing,
 }
 
-/// The grown tree as nobody cuts it, the space it is kept in, and how far that space can be changed.
+/// A crown and what its next season adds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Leafing {
+    /// The crown as kept, after pruning.
+    pub kept: Crown,
+    /// What a season's shoots add to it.
+    pub shoots: Shoots,
+}
+
+/// The grown tree as nobody cuts it, and the space it is kept in.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Ripe {
     /// Height it would grow to `[m]`.
     pub free_height: Length,
     /// Spread it would grow to `[m]`.
     pub free_spread: Length,
+    /// What a season's shoots add to it as it is kept.
+    pub shoots: Shoots,
     /// The space it is kept in.
     pub space: Space,
-    /// Width the canopy is kept at, whatever the rows leave of it `[m]`.
-    pub canopy_width: Length,
-    /// Width of the widest machine that drives the alleys `[m]`.
-    pub tractor_width: Length,
-    /// Allowed tree heights, lowest and highest `[m]`.
-    pub tree_heights: (Length, Length),
-    /// Allowed canopy widths `[m]`.
-    pub canopy_widths: (Length, Length),
-    /// Allowed row widths `[m]`.
-    pub row_widths: (Length, Length),
 }
 
 /// Projection of leaves that face all ways alike, on any plane, per leaf area `[–]`.
@@ -117,6 +120,22 @@ impl Array {
             row_width: 6.1,
             lean: 0.0,
         }
+    }
+
+    /// Places along the row, spread alike over two spaces from tree to tree and, for upright trees, over each one too `[m]`;
+    /// `start` shifts them all, 0 to 1. Two spaces are what trees that lean to alternate sides repeat over, so that places
+    /// don't jump where trees begin to lean.
+    pub(super) fn places_along(&self, count: usize, start: f64) -> impl Iterator<Item = f64> {
+        let two_spaces = 2.0 * self.in_row_spacing;
+        (0..count).map(move |step| {
+            let start = if step < count / 2 { start } else { (start + 0.5).fract() };
+            (as_number(step) + start) / as_number(count) * two_spaces
+        })
+    }
+
+    /// The same place seen in a mirror along the row: left and right of it change, and so do trees that lean to either side.
+    pub(super) fn mirrored(&self, [across, along, up]: RowPoint) -> RowPoint {
+        [-across, along + if self.lean > 0.0 { self.in_row_spacing } else { 0.0 }, up]
     }
 
     /// Distance between trees of one lean `[m]`.
@@ -196,7 +215,7 @@ pub struct Scene {
     pub array: Array,
     /// The site and the season.
     pub site: Site,
-    /// Leaf area in a cubic metre of crown `[1/m]`.
+    /// Leaf area in a cubic metre of these crowns `[1/m]`.
     pub leaf_area_density: f64,
     /// Clumping of leaves, 1 for none `[–]`.
     pub clumping: f64,
@@ -212,7 +231,9 @@ impl Scene {
         Scene {
             array,
             site: Site::of(inputs, row_azimuth),
-            leaf_area_density: inputs.leaf_area_density.value,
+            leaf_area_density: inputs
+                .large_crowns
+                .density(inputs.leaf_area_density.value, array.crown.volume()),
             clumping: inputs.leaf_clumping.value,
             wood_and_fruit: inputs.wood_and_fruit.value,
             cuts: [inputs.light_for_flowers, inputs.light_for_size, inputs.light_for_colour]
@@ -227,9 +248,17 @@ impl Scene {
 }
 
 impl Asked {
-    /// The season with this crown on every tree.
-    pub fn scene(&self, crown: &Crown) -> Scene {
+    /// The season with this crown on every tree, and on it the part set of the season's shoots.
+    pub fn scene(&self, leafing: &Leafing) -> Scene {
         let Stand { spacing, lean, row_azimuth, .. } = self.stand;
-        Scene::of(&self.inputs, row_azimuth, Array::of(spacing, lean, crown))
+        let crown = leafing.in_season(&self.inputs, spacing);
+        Scene::of(&self.inputs, row_azimuth, Array::of(spacing, lean, &crown))
+    }
+}
+
+impl Leafing {
+    /// The crown as it stands on average over the season.
+    pub fn in_season(&self, inputs: &Inputs, spacing: Spacing) -> Crown {
+        self.kept.with_shoots(self.shoots, inputs.season_shoots.value, spacing.row_width.value)
     }
 }

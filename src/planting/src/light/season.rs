@@ -85,7 +85,7 @@ pub struct Map {
     pub up: usize,
     /// Width of the map, one row `[m]`.
     pub width: f64,
-    /// Height of the map, that of the tree as kept `[m]`.
+    /// Height of the map, up to which the space of the crowns reaches in season `[m]`.
     pub height: f64,
     /// Light in the middle of each cell, rows of cells from the ground up, each from left to right.
     pub light: Vec<f32>,
@@ -167,71 +167,82 @@ fn strip_middle(strip: usize, strips: usize, row_width: f64) -> f64 {
 
 /// Light on strips of ground from mid-alley to mid-alley, averaged along the row.
 fn floor(array: &Array, extinction: f64, directions: &Directions, sampling: &Sampling) -> Vec<f64> {
-    let (strips, along) = (sampling.ground_across / 2 * 2, sampling.ground_along);
-    let alike = directions.same_on_both_sides;
-    let summed = if alike { strips / 2 } else { strips };
-    let places: Vec<RowPoint> = (0..summed)
+    let (strips, along) = (sampling.ground_across / 2 * 2, sampling.ground_along.max(1));
+    let left: Vec<RowPoint> = (0..strips / 2)
         .flat_map(|strip| {
             // Each strip starts elsewhere along the row, or all would meet the same stems.
             let start = (as_number(strip) * SPREAD[1]).fract();
-            (0..along).map(move |step| (strip, (as_number(step) + start) / as_number(along)))
+            let middle = strip_middle(strip, strips, array.row_width);
+            array.places_along(along, start).map(move |place| [middle, place, 0.0])
         })
-        .map(|(strip, share)| [strip_middle(strip, strips, array.row_width), share * array.period(), 0.0])
         .collect();
-    let mut floor: Vec<f64> = light(&places, array, extinction, directions)
-        .chunks(along.max(1))
-        .map(|strip| strip.iter().copied().map(f64::from).sum::<f64>() / as_number(along.max(1)))
-        .collect();
-    if alike {
-        floor.extend(floor.clone().into_iter().rev());
-    }
+    let means = |places: &[RowPoint]| -> Vec<f64> {
+        light(places, array, extinction, directions)
+            .chunks(along)
+            .map(|strip| strip.iter().copied().map(f64::from).sum::<f64>() / as_number(along))
+            .collect()
+    };
+    let mut floor = means(&left);
+    // Places to the right mirror those to the left, so that a hair's breadth of turning the rows changes no more than the light.
+    let right = if directions.same_on_both_sides {
+        floor.clone()
+    } else {
+        means(&left.iter().map(|place| array.mirrored(*place)).collect::<Vec<_>>())
+    };
+    floor.extend(right.into_iter().rev());
     floor
 }
 
 /// Mean light on the ground between the crowns; at mid-alley where crowns meet.
 fn alley(array: &Array, floor: &[f64]) -> f64 {
-    let clear: Vec<f64> = floor
-        .iter()
-        .enumerate()
-        .filter(|(strip, _)| strip_middle(*strip, floor.len(), array.row_width).abs() > array.half_span())
-        .map(|(_, light)| *light)
-        .collect();
+    let (strips, half_span) = (floor.len(), array.half_span());
+    let wide = array.row_width / as_number(strips.max(1));
+    // A strip counts by the part of it that lies clear of the crowns, so that none drops in or out at once.
+    let clear = |strip: usize| {
+        let outer = strip_middle(strip, strips, array.row_width).abs() + wide / 2.0;
+        within((outer - half_span) / wide, 0.0, 1.0)
+    };
+    let (mut light, mut width) = (0.0, 0.0);
+    for (strip, found) in floor.iter().enumerate() {
+        light += clear(strip) * found;
+        width += clear(strip);
+    }
     let edges = [floor.first(), floor.last()].map(|edge| edge.copied().unwrap_or(1.0));
-    if clear.is_empty() { mean(&edges) } else { mean(&clear) }
+    if width > 0.0 { light / width } else { mean(&edges) }
 }
 
 /// Points of the crown layer by layer, neighbours together, each with the volume it stands for.
 ///
 /// At height z the section reaches W(z) across and h(x, z) along, where box and disc both end; a point at
-/// shares u, v of these stands for a volume in proportion to W × h. Where both sides of the row get the
-/// same light, all points lie in the right half of the crown, or in the trees that lean right.
+/// shares u, v of these stands for a volume in proportion to W × h. All lie in a tree that leans right, or upright; unless
+/// both sides of the row get the same light, each has its mirror image in one that leans left.
 fn crown_points(array: &Array, layers: usize, points: usize, alike: bool) -> Vec<(RowPoint, f64)> {
-    let (crown, mut leans) = (&array.crown, array.leans());
-    let upright = leans.len() == 1;
-    if alike {
-        leans.truncate(1);
-    }
+    let crown = &array.crown;
     let height = crown.top - crown.base;
-    // Each lean, and each part of the section across, in blocks that are followed together.
-    let parts = (points / LANES / leans.len()).max(1);
-    let left_end = if alike && upright { 0.0 } else { -1.0 };
+    let shear = array.lean.max(0.0).tan();
+    // Each part of the section across in blocks that are followed together.
+    let parts = (points / 2 / LANES).max(1);
     let mut list = Vec::with_capacity(layers * points);
     let mut drawn = 0.0;
     for layer in 0..layers {
-        for (shear, stem) in &leans {
-            for part in 0..parts {
-                for _ in 0..LANES {
-                    drawn += 1.0;
-                    let [u, v, w] = SPREAD.map(|shift| (0.5 + drawn * shift).fract());
-                    let level = crown.base + height * (as_number(layer) + w) / as_number(layers);
-                    let radius = crown.disc(level) / 2.0;
-                    let reach = radius.min(crown.box_across(level) / 2.0);
-                    let share = (as_number(part) + u) / as_number(parts);
-                    let x = reach * (left_end + (1.0 - left_end) * share);
-                    let half = (radius * radius - x * x).max(0.0).sqrt().min(crown.along / 2.0);
-                    let y = half * (2.0 * v - 1.0);
-                    list.push(([x + shear * level, y + stem, level], reach * half));
-                }
+        for part in 0..parts {
+            let block = list.len();
+            for _ in 0..LANES {
+                drawn += 1.0;
+                let [u, v, w] = SPREAD.map(|shift| (0.5 + drawn * shift).fract());
+                let level = crown.base + height * (as_number(layer) + w) / as_number(layers);
+                let radius = crown.disc(level) / 2.0;
+                let reach = radius.min(crown.box_across(level) / 2.0);
+                let x = reach * (2.0 * (as_number(part) + u) / as_number(parts) - 1.0);
+                let half = (radius * radius - x * x).max(0.0).sqrt().min(crown.along / 2.0);
+                let y = half * (2.0 * v - 1.0);
+                list.push(([x + shear * level, y, level], reach * half));
+            }
+            if !alike {
+                let mirrored = list.get(block..).unwrap_or_default().iter();
+                let mirrored: Vec<_> =
+                    mirrored.map(|(place, volume)| (array.mirrored(*place), *volume)).collect();
+                list.extend(mirrored);
             }
         }
     }
@@ -265,9 +276,7 @@ fn crown_layers(scene: &Scene, directions: &Directions, sampling: &Sampling) -> 
     if array.crown.top <= array.crown.base {
         return vec![Band { mean: 1.0, ..Band::default() }; sampling.layers];
     }
-    let alike = directions.same_on_both_sides;
-    let in_layer = if alike { sampling.points / 2 } else { sampling.points };
-    let points = crown_points(array, sampling.layers, in_layer, alike);
+    let points = crown_points(array, sampling.layers, sampling.points, directions.same_on_both_sides);
     let whole: f64 = points.iter().map(|(_, volume)| volume).sum();
     let places: Vec<RowPoint> = points.iter().map(|(place, _)| *place).collect();
     let found = light(&places, array, scene.extinction(), directions);

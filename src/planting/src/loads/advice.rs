@@ -1,6 +1,7 @@
 //! What is wrong with the loads of a trellis, and the one change that would meet the target.
 
 use super::carried::Carried;
+use super::ends::BraceSpans;
 use super::inputs::Cover;
 use super::memory::Loads;
 use super::solve::{Change, Setting};
@@ -11,6 +12,7 @@ use crate::kit::finding::{Advice, RATIO_TOLERANCE, Rule, Severity};
 use crate::kit::message::{Message, Slot};
 use crate::kit::quantity::Quantity;
 use crate::kit::units::pounds_force;
+use crate::kit::way::{Aim, Move, Toward, Way};
 use uom::si::f64::{Force, Length, Ratio, Velocity};
 
 /// Every rule about loads, in the order their findings are read.
@@ -57,31 +59,42 @@ fn severity(loads: &Loads, part: Part) -> Severity {
     if collapses { Severity::Fix } else { Severity::Caution }
 }
 
-/// The first length a change would set.
-fn length(change: &Option<Change>) -> Option<Length> {
-    change.as_ref()?.settings.iter().find_map(|(_, setting)| match setting {
-        Setting::Length(length) => Some(*length),
-        _ => None,
-    })
-}
-
-/// How many wires a change would string.
-fn wires(change: &Option<Change>) -> Option<usize> {
-    change.as_ref()?.settings.iter().find_map(|(_, setting)| match setting {
-        Setting::Lengths(heights) => Some(heights.len()),
-        _ => None,
-    })
-}
-
-/// Up to two cures in a sentence: both, the first, the second, none.
-fn cures(one: Option<Slot>, other: Option<Slot>, sentences: [&'static str; 4]) -> Message {
-    let [both, first, second, none] = sentences;
-    match (one, other) {
-        (Some(one), Some(other)) => Message::new(both, [one, other]),
-        (Some(one), None) => Message::new(first, [one]),
-        (None, Some(other)) => Message::new(second, [other]),
-        (None, None) => Message::plain(none),
+/// Where the search for a length begins: at what was solved, if anything was.
+fn aim(change: &Option<Change>) -> Aim {
+    let first = change.as_ref().and_then(|change| change.settings.first());
+    match first {
+        Some((_, Setting::Length(length))) => Aim::from(*length),
+        _ => Aim::Nearest,
     }
+}
+
+/// Posts nearer to each other.
+fn fewer_feet(loads: &Loads) -> Way {
+    Way::less("Set posts {0} apart.", "post_interval", aim(&loads.solved.interval))
+}
+
+/// Posts set deeper and longer by as much.
+fn deeper(loads: &Loads) -> Option<Way> {
+    let [(_, Setting::Length(depth)), (_, Setting::Length(length))] =
+        loads.solved.depth.as_ref()?.settings.as_slice()
+    else {
+        return None;
+    };
+    Some(Way::new(
+        "Set posts {0} deep, {1} long in all.",
+        [
+            Move::Seek { key: "post_embedment", toward: Toward::More, aim: Aim::from(*depth) },
+            Move::Set { key: "post_length", to: length.value, toward: Toward::More },
+        ],
+    ))
+}
+
+/// The wires a change would string.
+fn wires(change: &Option<Change>) -> Option<Vec<Length>> {
+    change.as_ref()?.settings.iter().find_map(|(_, setting)| match setting {
+        Setting::Lengths(heights) => Some(heights.clone()),
+        _ => None,
+    })
 }
 
 /// A wire is drawn beyond the share of its breaking load that is set.
@@ -102,18 +115,17 @@ fn wire_overloaded(loads: &Loads) -> Option<Advice> {
                 force(loads.asked.inputs.pretension),
             ],
         ),
-        remedy: cures(
-            length(&loads.solved.interval).map(Slot::from),
-            wires(&loads.solved.wires).map(|count| {
-                Slot::Number(crate::kit::count::as_number(count), Quantity::Count)
+        ways: [
+            Some(fewer_feet(loads)),
+            wires(&loads.solved.wires).map(|to| {
+                Way::new("String {0} wires, from {1} to {2}.", [Move::Lengths { key: "wire_heights", to }])
             }),
-            [
-                "Posts {0} apart would do, which bring wind on posts and soil in order too; so would {1} wires.",
-                "Posts {0} apart would do, which bring wind on posts and soil in order too.",
-                "{0} wires would do.",
-                "Stronger or more wires, shorter bays and ends that yield a little go together; stakes at the trees take their share.",
-            ],
-        ),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
+        remedies: None,
+        otherwise: "Stronger or more wires, shorter bays and ends that yield a little go together; stakes at the trees take their share.",
         fields: &["post_interval", "wire_heights", "wire_grade", "share_on_wires"],
         source: Source::assumption("Half the breaking load is this project's target; tension by the elastic state equation"),
     })
@@ -133,16 +145,13 @@ fn anchor_overloaded(loads: &Loads) -> Option<Advice> {
             "Under a full crop the guy pulls {0}; in this soil the anchor comes at about {1}, where {2} times the pull is the target. Weak anchorage is the cause of collapse named most.",
             [force(pull), force(holds), ratio(inputs.anchor_target)],
         ),
-        remedy: cures(
-            anchor(loads).map(Slot::from),
-            None,
-            [
-                "",
-                "The smallest that would do here: {0}. A post leaned toward its anchor and a longer guy lower the pull as well.",
-                "",
-                "No anchor of the list does alone: lean the post or set the anchor farther out, set it deeper, or end the rows in H-braces.",
-            ],
-        ),
+        ways: anchor(loads)
+            .map(|word| Way::choose("Take this anchor: {0}.", "anchor_kind", [word]))
+            .into_iter()
+            .chain([Way::more("Set the anchors {0} deep.", "anchor_depth", Aim::Nearest)])
+            .collect(),
+        remedies: None,
+        otherwise: "Lean the post or set the anchor farther out, set it deeper, or end the rows in H-braces.",
         fields: &["anchor_kind", "anchor_depth", "end_post_lean", "anchor_distance", "end_assembly"],
         source: Source::assumption(
             "Helical-anchor papers; OMAFRA and Fraser & Oakes 1999: poor anchorage is the main cause",
@@ -150,13 +159,12 @@ fn anchor_overloaded(loads: &Loads) -> Option<Advice> {
     })
 }
 
-/// The label of the smallest anchor that meets the target.
+/// The key of the smallest anchor that meets the target.
 fn anchor(loads: &Loads) -> Option<&'static str> {
-    let found = loads.solved.anchor.as_ref()?.settings.iter().find_map(|(_, setting)| match setting {
-        Setting::Choice(key) => super::anchors::Anchor::from_key(key),
+    loads.solved.anchor.as_ref()?.settings.iter().find_map(|(_, setting)| match setting {
+        Setting::Choice(key) => Some(*key),
         _ => None,
-    })?;
-    Some(found.label())
+    })
 }
 
 /// Brace wire, rail or guy is reached.
@@ -173,9 +181,13 @@ fn brace_overloaded(loads: &Loads) -> Option<Advice> {
             "Under a full crop the {0} carries {1} times what it breaks at.",
             [reached.0.label().into(), ratio(reached.1)],
         ),
-        remedy: Message::plain(
-            "Longer spans, a second span, more strands or a lighter pull: fewer or longer-held bays.",
-        ),
+        ways: vec![
+            Way::more("Make the brace span {0}.", "brace_span", Aim::Nearest),
+            Way::choose("Build braces of this kind: {0}.", "brace_spans", [BraceSpans::Two.key()]),
+            Way::more("Use {0} strands in each guy.", "guy_strands", Aim::Nearest),
+        ],
+        remedies: None,
+        otherwise: "Longer spans, a second span, more strands and a lighter pull go together.",
         fields: &["brace_span", "brace_spans", "guy_strands", "anchor_distance"],
         source: Source::assumption("Equilibrium of the row end; breaking load of the wire's strands"),
     })
@@ -203,16 +215,9 @@ fn soil_overloaded(loads: &Loads) -> Option<Advice> {
                 WHY_THEY_STAND.into(),
             ],
         ),
-        remedy: cures(
-            length(&loads.solved.interval).map(Slot::from),
-            length(&loads.solved.depth).map(Slot::from),
-            [
-                "Posts {0} apart would hold that gust, or posts set {1} deep and longer by as much.",
-                "Posts {0} apart would hold that gust.",
-                "Posts set {0} deep and longer by as much would hold that gust.",
-                "Deeper and thicker posts and shorter bays go together; driven posts hold about half as much again as augered ones.",
-            ],
-        ),
+        ways: [Some(fewer_feet(loads)), deeper(loads)].into_iter().flatten().collect(),
+        remedies: None,
+        otherwise: "Deeper and thicker posts and shorter bays go together; driven posts hold about half as much again as augered ones.",
         fields: &["post_interval", "post_embedment", "post_length", "line_post_diameter", "soil"],
         source: Source::assumption("Broms 1964; published practice is 3-4 in posts, 3 ft deep, 20-40 ft apart"),
     })
@@ -236,16 +241,12 @@ fn post_overloaded(loads: &Loads) -> Option<Advice> {
                 WHY_THEY_STAND.into(),
             ],
         ),
-        remedy: cures(
-            length(&loads.solved.post).map(|diameter| Slot::Number(diameter.value, Quantity::SmallLength)),
-            length(&loads.solved.interval).map(Slot::from),
-            [
-                "Posts {0} thick would hold that gust, or posts {1} apart.",
-                "Posts {0} thick would hold that gust.",
-                "Posts {0} apart would hold that gust.",
-                "Thicker posts and shorter bays go together.",
-            ],
-        ),
+        ways: vec![
+            Way::more("Use line posts {0} thick.", "line_post_diameter", aim(&loads.solved.post)),
+            fewer_feet(loads),
+        ],
+        remedies: None,
+        otherwise: "Thicker posts and shorter bays go together.",
         fields: &["line_post_diameter", "post_interval", "post_wood"],
         source: Source::assumption("Mean strengths of ANSI O5.1, second-hand; Kuhn: posts under 3 in among the causes of collapse"),
     })
@@ -263,7 +264,9 @@ fn single_wire(loads: &Loads) -> Option<Advice> {
             "One wire carries the whole crop and pulls {0}; it breaks at {1}. Systems on one wire have a stake at every tree that carries with it.",
             [force(carried.loaded.tension), force(carried.wire.breaking_load())],
         ),
-        remedy: Message::plain("Give every tree a stake that reaches the ground, or string more wires."),
+        ways: vec![Way::choose("Give them this to stand by: {0}.", "support", ["wires_and_stakes"])],
+        remedies: None,
+        otherwise: "Give every tree a stake that reaches the ground, or string more wires.",
         fields: &["support", "wire_heights", "share_on_wires"],
         source: Source::published("Fraser and Oakes 1999: a vertical axis has a stake at every tree on one wire"),
     })
@@ -285,7 +288,9 @@ fn overtightened(loads: &Loads) -> Option<Advice> {
             "{0} as strung; {1} is what is published. More only strains ends and posts before the crop does.",
             [force(pretension), force(most)],
         ),
-        remedy: Message::new("String to {0} or less.", [force(most)]),
+        ways: vec![Way::less("String to {0}.", "pretension", Aim::To(most.value))],
+        remedies: None,
+        otherwise: "",
         fields: &["pretension"],
         source: Source::published(
             "UF CIR851 and UGA: 250 lbf; Good Fruit Grower, Tips from Trellising 101: do not over-tighten",
@@ -304,7 +309,9 @@ fn cold_wires(loads: &Loads) -> Option<Advice> {
             "On the coldest day a wire pulls {0}, under the crop {1}. Row ends are worked out for the crop.",
             [force(cold.tension), force(loaded.tension)],
         ),
-        remedy: Message::plain("String on a cooler day, or lower the tension as strung."),
+        ways: vec![Way::less("String to {0}.", "pretension", Aim::Nearest)],
+        remedies: None,
+        otherwise: "String on a cooler day, or lower the tension as strung.",
         fields: &["pretension", "cold_drop", "ice"],
         source: Source::standard("Elastic state equation with warmth"),
     })
@@ -321,7 +328,9 @@ fn cover_left_out(loads: &Loads) -> Option<Advice> {
             "{0} catches wind and holds hail and snow; nothing here counts it. Cloth put on trellises that were not built for it has broken posts at the ground.",
             [cover.label().into()],
         ),
-        remedy: Message::plain("Have the structure designed by a licensed engineer, with the maker of the net or cloth."),
+        ways: Vec::new(),
+        remedies: None,
+        otherwise: "Have the structure designed by a licensed engineer, with the maker of the net or cloth.",
         fields: &["cover"],
         source: Source::published("Growing Produce, on solid foundations; De Kleine, WTFRC"),
     })

@@ -12,7 +12,14 @@ use std::sync::Arc;
 use uom::si::f64::{ArealMassDensity, Length};
 use uom::si::length::meter;
 
-outcome!(Loads, crate::loads, orders);
+outcome!(Loads, crate::loads, whole, orders);
+
+impl Loads {
+    /// What its rules look at.
+    fn whole(&self) -> &Self {
+        self
+    }
+}
 
 /// What it asks of a ground, with what is set about loads and the heaviest crop another room expects.
 ///

@@ -20,14 +20,15 @@ use crate::system::TrainingSystem;
 use uom::si::f64::{ArealMassDensity, Force, Length, Ratio, TemperatureInterval, Velocity};
 
 /// Crop, wind, cold and ice.
-pub const LOADS: Group = Group { key: "loads", label: "Crop, wind, cold", rank: 60 };
+pub const LOADS: Group = Group { key: "loads", label: "Crop, wind, cold", rank: 60, view: "elevation" };
 /// Wire, wood, soil, anchors and braces.
-pub const STRENGTH: Group = Group { key: "strength", label: "Wire, wood, soil, anchors", rank: 61 };
+pub const STRENGTH: Group =
+    Group { key: "strength", label: "Wire, wood, soil, anchors", rank: 61, view: "elevation" };
 /// What the trellis is to reach.
-pub const TARGETS: Group = Group { key: "targets", label: "Targets", rank: 62 };
+pub const TARGETS: Group = Group { key: "targets", label: "Targets", rank: 62, view: "elevation" };
 /// Wastage and prices.
 pub const PRICES: Group =
-    Group { key: "trellis_prices", label: "Wastage and prices of the trellis", rank: 63 };
+    Group { key: "trellis_prices", label: "Wastage and prices of the trellis", rank: 63, view: "elevation" };
 
 choice! {
     /// What is spread over the rows.

@@ -15,4 +15,5 @@ pub mod entries;
 pub mod link;
 pub mod parameter;
 pub mod problem;
+pub mod scale;
 pub mod table;

@@ -4,7 +4,9 @@
 
 use super::entries::Entry;
 use super::problem::{Fault, Problem};
+use super::scale::Scale;
 use crate::kit::choice::Choice;
+use crate::kit::finding::Rounding;
 use crate::kit::group::Group;
 use crate::kit::quantity::Quantity;
 use uom::si::f64::Length;
@@ -33,6 +35,10 @@ pub struct Parameter<S: 'static> {
     pub group: Group,
     /// Whether its default is the training system's.
     pub follows_system: bool,
+    /// Key of the drawing it changes most.
+    pub view: &'static str,
+    /// How its slider spreads its range, where that isn't evenly.
+    pub scale: Option<&'static Scale>,
     /// What it takes.
     pub kind: Kind<S>,
 }
@@ -130,6 +136,14 @@ fn number_fault(value: f64, min: f64, max: f64, quantity: Quantity) -> Option<Fa
 }
 
 impl<S> Number<S> {
+    /// The step a reader of these units sets.
+    pub fn step(&self, rounding: Rounding) -> f64 {
+        match rounding {
+            Rounding::Us => self.step_us,
+            Rounding::Metric => self.step_metric,
+        }
+    }
+
     /// Why a value can't be taken, if it can't.
     pub fn fault(&self, value: f64) -> Option<Fault> {
         number_fault(value, self.min, self.max, self.quantity)
@@ -137,6 +151,14 @@ impl<S> Number<S> {
 }
 
 impl<S> Lengths<S> {
+    /// The step a reader of these units sets `[m]`.
+    pub fn step(&self, rounding: Rounding) -> f64 {
+        match rounding {
+            Rounding::Us => self.step_us,
+            Rounding::Metric => self.step_metric,
+        }
+    }
+
     /// Why an item can't be taken, if it can't.
     pub fn fault(&self, value: f64) -> Option<Fault> {
         number_fault(value, self.min, self.max, LIST_QUANTITY)

@@ -33,12 +33,14 @@ pub struct Note {
 ///
 /// An entry says in this order: its kind; its code in links, which is never changed nor given to another input; its
 /// field; range and steps in SI, for readers with US and with metric units; its group; whether its default `follows`
-/// the training system or is `own`; its name, its help, and where its default comes from.
+/// the training system or is `own`; its name, its help, and where its default comes from. Where the drawing it changes most isn't
+/// its group's, `in` names that one; where its slider doesn't spread the range evenly, `scale` names how.
 ///
 /// Made from it are `Parameters::<S>::LIST`, for any whole that [`Holds`] these inputs, and the function `note`, apart
 /// from the list so that texts can come to the page later than sliders.
 macro_rules! inputs {
-    ($inputs:ty; $($kind:ident $code:literal $field:ident ($($detail:tt)*) $group:ident $follows:ident $label:literal $help:literal $source:expr;)+) => {
+    ($inputs:ty; $($kind:ident $code:literal $field:ident ($($detail:tt)*) $group:ident $follows:ident $label:literal $help:literal $source:expr
+        $(, in $view:ident)? $(, scale $scale:ident)?;)+) => {
         /// The inputs of this room as parameters of any whole that holds them.
         pub struct Parameters<S>(std::marker::PhantomData<S>);
 
@@ -51,6 +53,8 @@ macro_rules! inputs {
                     label: $label,
                     group: $group,
                     follows_system: $crate::register::table::follows!($follows),
+                    view: $crate::register::table::view!($group $($view)?),
+                    scale: $crate::register::table::scale!($($scale)?),
                     kind: $crate::register::table::kind!($kind S $inputs, $field, $($detail)*),
                 },
             )+];
@@ -71,6 +75,24 @@ macro_rules! follows {
     };
     (own) => {
         false
+    };
+}
+
+macro_rules! view {
+    ($group:ident) => {
+        $group.view
+    };
+    ($group:ident $view:ident) => {
+        stringify!($view)
+    };
+}
+
+macro_rules! scale {
+    () => {
+        None
+    };
+    ($scale:ident) => {
+        Some(&$scale)
     };
 }
 
@@ -167,4 +189,4 @@ macro_rules! set {
     };
 }
 
-pub(crate) use {follows, get, inputs, kind, set};
+pub(crate) use {follows, get, inputs, kind, scale, set, view};

@@ -173,13 +173,13 @@ inputs! { Inputs;
         "What holds the trees up."
         Source::published("Fraser & Oakes 1999, Compact Fruit Tree 32");
     lengths 23 wire_heights (0.5 * FT => 16.0 * FT, steps 0.25 * FT, 0.05, most 8) TRELLIS follows "Wire heights"
-        "Height of each wire above the ground." WIRES;
+        "Height of each wire above the ground." WIRES, in section;
     number 24 post_length (Length as Length, 6.0 * FT => 20.0 * FT, steps 0.5 * FT, 0.1) TRELLIS follows "Line post length"
         "Whole length of a line post."
-        Source::practice("Common practice; Kuhn in Good Fruit Grower: 12 ft, newer plantings 14 ft");
+        Source::practice("Common practice; Kuhn in Good Fruit Grower: 12 ft, newer plantings 14 ft"), in section;
     number 25 post_embedment (Length as Length, FT => 6.0 * FT, steps 0.25 * FT, 0.05) TRELLIS follows "Post depth in the ground"
         "Part of the post that is in the ground."
-        Source::published("Kuhn in Good Fruit Grower: 3 ft set; Fraser: at least a quarter of the post");
+        Source::published("Kuhn in Good Fruit Grower: 3 ft set; Fraser: at least a quarter of the post"), in section;
     number 26 post_interval (Length as Length, 10.0 * FT => 60.0 * FT, steps FT, 0.5) TRELLIS own "Longest post interval"
         "Posts stand midway between trees, never further apart than this."
         Source::published("Kuhn in Good Fruit Grower: 32-35 ft best, 40 average; Ferri: 20 ft for super spindle");

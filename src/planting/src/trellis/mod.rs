@@ -22,6 +22,7 @@ use crate::kit::count::{as_number, whole_steps};
 use crate::kit::quantity::feet;
 use crate::kit::row::{Leaning, Run, Spacing, Station};
 use crate::kit::standing::SupportNeed;
+use crate::system::TrainingSystem;
 use std::sync::Arc;
 use uom::si::f64::{Angle, Length, Ratio};
 use uom::si::length::meter;
@@ -41,6 +42,8 @@ const COIL_TOLERANCE: f64 = 1e-6;
 pub struct Asked {
     /// What is set about the trellis.
     pub inputs: Inputs,
+    /// Training system.
+    pub system: TrainingSystem,
     /// The runs of row of the block.
     pub runs: Arc<Vec<Run>>,
     /// How far apart trees and rows stand.
@@ -66,10 +69,6 @@ pub struct Trees {
     pub rootstock: &'static str,
     /// What trees on it need to stand up.
     pub need: SupportNeed,
-    /// The year in which crowns meet along the row, if they do.
-    pub year_filled: Option<f64>,
-    /// In-row spacing their vigour asks for `[m]`.
-    pub suggested_spacing: Length,
 }
 
 /// Guy wire.
@@ -132,11 +131,10 @@ impl Trellis {
     /// Sets out and counts the trellis.
     ///
     /// ```
-    /// use planting::{Block, Canopy, Scenario, Trellis, ground};
+    /// use planting::{Block, Scenario, Trellis, ground};
     /// let scenario = Scenario::default();
     /// let block = Block::lay_out(&ground::block_asked(&scenario));
-    /// let canopy = Canopy::grow(&ground::canopy_asked(&scenario));
-    /// let trellis = Trellis::count(&ground::trellis_asked(&scenario, &block, &canopy));
+    /// let trellis = Trellis::count(&ground::trellis_asked(&scenario, &block));
     /// assert_eq!((trellis.runs.len(), trellis.runs[0].bays()), (26, 20));
     /// ```
     pub fn count(asked: &Asked) -> Trellis {

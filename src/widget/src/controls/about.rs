@@ -60,11 +60,7 @@ pub(super) fn about(desk: Desk, parameter: &'static Parameter, open: State<bool>
 
 /// The chapter that tells of an input, where that comes in a file of its own.
 fn note_owner(parameter: &Parameter) -> Option<&'static manifest::Chapter> {
-    let owns = |chapter: &&manifest::Chapter| {
-        let [first, last] = chapter.codes;
-        chapter.file.is_some() && (first..=last).contains(&parameter.code)
-    };
-    CHAPTERS.iter().find(owns)
+    CHAPTERS.iter().find(|chapter| chapter.file.is_some() && chapter.owns(parameter.code))
 }
 
 /// The name of the file with what is told of an input.

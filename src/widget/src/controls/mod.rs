@@ -4,6 +4,7 @@ mod about;
 mod choice;
 mod entry;
 mod number;
+mod rail;
 mod slide;
 mod stock;
 mod wires;
@@ -16,32 +17,47 @@ use crate::dial::ItemKey;
 use crate::piece::{Piece, classed, folded};
 use crate::reactive::untrack;
 use crate::signal::{Derived, State, when_changed};
-use planting::kit::group::YEAR;
-use planting::{EndAssembly, Group, Kind, Parameter, REGISTRY, Scenario, Support, groups, parameter};
+use planting::{EndAssembly, Group, Kind, Parameter, REGISTRY, Scenario, Support, control_groups, parameter};
+use web_sys::Event;
 
-/// Every group but the year, which stands under the drawings. Rows of a folded group are made when it is opened: each
-/// of their numbers would follow every slider.
+/// Every group of controls. Rows of a folded group are made when it is opened: each of their numbers would follow every slider.
 pub(crate) fn controls(desk: Desk) -> Vec<Piece> {
-    groups().into_iter().filter(|group| *group != YEAR).map(|group| folded_group(desk, group)).collect()
+    let folded = control_groups().into_iter().map(|group| folded_group(desk, group));
+    std::iter::once(firsts(desk)).chain(folded).collect()
+}
+
+/// The few inputs that come first in the chapter and are enough for a first visit.
+fn firsts(desk: Desk) -> Piece {
+    let item_keys = move || desk.chapter.get().firsts().iter().map(|key| ItemKey::of(key)).collect();
+    classed("div", "rl-firsts").each(item_keys, move |item_key| row_of(desk, item_key))
+}
+
+fn row_of(desk: Desk, item_key: ItemKey) -> Vec<Piece> {
+    parameter(item_key.key).map(|one| row(desk, one)).into_iter().collect()
 }
 
 fn folded_group(desk: Desk, group: Group) -> Piece {
     let inputs = move || REGISTRY.iter().filter(move |parameter| parameter.group == group);
     let open = State::new(untrack(|| desk.chapter.get().opens(group)));
     when_changed(move || desk.chapter.track(), move || open.set(desk.chapter.get_untracked().opens(group)));
-    let any_for_reader = Derived::new(move |_| inputs().any(|one| is_for_reader(desk, one.key)));
+    // What comes first in the chapter stands above the groups.
+    let rest = move || {
+        let firsts = desk.chapter.get().firsts();
+        inputs().filter(move |parameter| !firsts.contains(&parameter.key))
+    };
+    let any_for_reader = Derived::new(move |_| rest().any(|one| is_for_reader(desk, one.key)));
     let item_keys = Derived::new(move |_| {
-        let inputs = inputs().filter(|_| open.get());
+        let inputs = rest().filter(|_| open.get());
         inputs.map(|parameter| ItemKey::of(parameter.key)).collect::<Vec<_>>()
     });
     folded("rl-group", open)
         .set("data-group", group.key)
         .marked("hidden", move || !any_for_reader.get())
         .with(classed("summary", "rl-group-head").text(group.label))
-        .with(classed("div", "rl-group-body").each(
-            move || item_keys.get(),
-            move |item_key| parameter(item_key.key).map(|one| row(desk, one)).into_iter().collect(),
-        ))
+        .with(
+            classed("div", "rl-group-body")
+                .each(move || item_keys.get(), move |item_key| row_of(desk, item_key)),
+        )
 }
 
 fn row(desk: Desk, parameter: &'static Parameter) -> Piece {
@@ -52,7 +68,11 @@ fn row(desk: Desk, parameter: &'static Parameter) -> Piece {
         Kind::Choice(list) => choice::choice(desk, parameter, list),
         Kind::Lengths(lengths) => wires::wires(desk, parameter, lengths),
     };
-    classed("div", "rl-row").set("data-control", key).marked("hidden", move || !shown.get()).with_all(pieces)
+    classed("div", "rl-row")
+        .set("data-control", key)
+        .marked("hidden", move || !shown.get())
+        .on("focusin", move |_: Event| desk.hand.look_at(key))
+        .with_all(pieces)
 }
 
 /// Whether an input is shown where its group stands open.

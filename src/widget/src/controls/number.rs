@@ -5,9 +5,10 @@ use super::entry::{Draft, entry, fault_line};
 use super::slide::{Usual, slide};
 use crate::desk::Desk;
 use crate::dial::{Dial, ItemKey};
-use crate::piece::{LiveText, Piece, classed};
+use crate::piece::{LiveText, Piece, classed, html};
 use crate::signal::State;
-use planting::{Parameter, Scenario, feet};
+use drafting::measure::number as number_in;
+use planting::{Parameter, Quantity, Scenario, feet};
 use std::rc::Rc;
 
 pub(super) fn number(desk: Desk, parameter: &'static Parameter) -> Vec<Piece> {
@@ -24,6 +25,7 @@ pub(super) fn number(desk: Desk, parameter: &'static Parameter) -> Vec<Piece> {
         classed("div", "rl-row-head")
             .with(classed("label", "rl-label").set("for", &desk.id(parameter.key)).text(parameter.label))
             .with(about_button(desk, parameter, open))
+            .with(usual_words(desk, usual.clone()))
             .with(entry(desk, draft, label.clone())),
         slide(desk, dial, label, usual, draft),
         fault_line(desk, draft),
@@ -37,6 +39,22 @@ pub(super) fn number(desk: Desk, parameter: &'static Parameter) -> Vec<Piece> {
             },
         ),
     ]
+}
+
+/// The sign that marks what is usual on the slider, and what that is, for the inputs that have it.
+fn usual_words(desk: Desk, usual: Usual) -> Piece {
+    let has_usual = usual.clone();
+    let words = move || {
+        let range = usual().map(|(from, to)| {
+            let plain = |value| number_in(value, Quantity::Length, desk.units.get());
+            format!("usual {} to {}", plain(from), plain(to))
+        });
+        range.unwrap_or_default()
+    };
+    classed("span", "rl-usual")
+        .marked("hidden", move || has_usual().is_none())
+        .with(classed("span", "rl-usual-sign").set("aria-hidden", "true"))
+        .with(html("span").reads(words))
 }
 
 /// The usual range of the training system `[m]`, for the inputs that have one.

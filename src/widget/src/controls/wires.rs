@@ -53,7 +53,14 @@ pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths)
     vec![
         classed("div", "rl-row-head")
             .with(classed("span", "rl-label").set("id", &desk.id("wires-label")).text(parameter.label))
-            .with(about_button(desk, parameter, open)),
+            .with(about_button(desk, parameter, open))
+            .with(
+                button("rl-button rl-wire-add")
+                    .set("data-action", "wire-add")
+                    .marked("disabled", move || count.get() >= lengths.most)
+                    .on("click", move |_: Event| add())
+                    .text("Add a wire"),
+            ),
         about(desk, parameter, open, About { range: Rc::new(range), starts_at: Rc::new(starts_at) }),
         // Uppermost first, as they hang.
         classed("div", "rl-wires").set("role", "group").set("aria-labelledby", &desk.id("wires-label")).each(
@@ -61,11 +68,6 @@ pub(super) fn wires(desk: Desk, parameter: &'static Parameter, lengths: Lengths)
             move |item_key| wire(desk, parameter, lengths, item_key),
         ),
         fault_text(key, list_fault),
-        button("rl-button rl-wide")
-            .set("data-action", "wire-add")
-            .marked("disabled", move || count.get() >= lengths.most)
-            .on("click", move |_: Event| add())
-            .text("Add a wire"),
     ]
 }
 

@@ -1,11 +1,13 @@
-//! What a reader or a page takes along: the whole plan in numbers and words, drawings, tables, every tree and post on the map.
+//! What needs the whole plan, all rooms at once: what cures a finding; and what a reader or a page takes along, the plan in numbers and
+//! words, drawings, tables, every tree and post on the map.
 
 use crate::saved::{self, Reader, object, object_of};
 use drafting::export::{self, GeoPoint};
 use drafting::svg::{PaperUnit, document};
-use drafting::{Daylight, Frame, Units, View, draw_with, light, measure, wording};
+use drafting::{Daylight, Frame, Units, View, draw_with, measure, over, wording};
 use js_sys::Array;
-use planting::{Figure, Plan, Problem, Scenario, plan};
+use planting::scenario::entries_of;
+use planting::{Advice, Figure, Plan, Problem, Remedy, Scenario, plan, remedies};
 use wasm_bindgen::JsValue;
 
 /// The size of a drawing handed out `[px]`.
@@ -16,22 +18,37 @@ const UTF_8: char = '\u{feff}';
 /// What is behind the door. A scenario that makes no plan gives nothing.
 #[derive(Clone, Copy)]
 pub(crate) struct Files {
+    /// What cures a finding, tried on the whole plan, in round numbers of these units.
+    pub(crate) solved: fn(&Scenario, &Advice, Units) -> Vec<Remedy>,
     /// Figures and findings of all rooms, as an object of scripts.
     pub(crate) told: fn(&Scenario, Reader) -> Result<JsValue, Vec<Problem>>,
-    /// A drawing as SVG, by its key.
-    pub(crate) drawing: fn(&Scenario, Units, Daylight, &str) -> Option<String>,
+    /// A drawing as SVG, by its key, as a chapter shows it.
+    pub(crate) drawing: fn(&Scenario, Units, Look, &str) -> Option<String>,
     /// A table as CSV, by its name.
     pub(crate) table: fn(&Scenario, Units, &str) -> Option<String>,
     /// Every tree and post as GeoJSON, or what is wrong with the place.
     pub(crate) map: fn(&Scenario, Units, GeoPoint) -> Result<String, String>,
 }
 
-door!(files, Files { told, drawing, table, map });
+/// What a drawing shows beyond the planting itself: what the room of a chapter adds, in this light.
+#[derive(Clone, Copy)]
+pub(crate) struct Look {
+    /// The key of the chapter.
+    pub(crate) chapter: &'static str,
+    /// The light its drawings show.
+    pub(crate) daylight: Daylight,
+}
 
-fn drawing(scenario: &Scenario, units: Units, daylight: Daylight, key: &str) -> Option<String> {
+door!(files, Files { solved, told, drawing, table, map });
+
+fn solved(scenario: &Scenario, advice: &Advice, units: Units) -> Vec<Remedy> {
+    remedies::solve(scenario, advice, units.rounding())
+}
+
+fn drawing(scenario: &Scenario, units: Units, look: Look, key: &str) -> Option<String> {
     let (view, plan) = (View::from_key(key)?, plan(scenario).ok()?);
     let (width, height) = DRAWING;
-    let over = light::over(daylight, &plan.light);
+    let over = over(look.chapter, look.daylight, &plan);
     let sheet = draw_with(view, &plan, Frame::screen(width, height, units), &*over);
     Some(document(&sheet, PaperUnit::Fluid))
 }
@@ -55,8 +72,9 @@ fn map(scenario: &Scenario, units: Units, corner: GeoPoint) -> Result<String, St
 }
 
 fn told(scenario: &Scenario, reader: Reader) -> Result<JsValue, Vec<Problem>> {
-    let plan = plan(scenario)?;
+    let mut plan = plan(scenario)?;
     let units = reader.units;
+    remedies::solve_all(scenario, &mut plan.advice, units.rounding());
     let figures = plan.figures.iter().map(|figure| told_figure(&plan, figure, units)).collect::<Array>();
     let findings = plan.advice.iter().map(|advice| {
         object([
@@ -65,6 +83,16 @@ fn told(scenario: &Scenario, reader: Reader) -> Result<JsValue, Vec<Problem>> {
             ("title", advice.title.into()),
             ("text", wording::advice(advice, units).into()),
             ("source", advice.source.citation.into()),
+            (
+                "remedies",
+                advice
+                    .remedies
+                    .iter()
+                    .flatten()
+                    .map(|remedy| told_remedy(remedy, units))
+                    .collect::<Array>()
+                    .into(),
+            ),
         ])
     });
     Ok(object([
@@ -74,6 +102,13 @@ fn told(scenario: &Scenario, reader: Reader) -> Result<JsValue, Vec<Problem>> {
         ("figures", figures.into()),
         ("findings", findings.collect::<Array>().into()),
     ]))
+}
+
+fn told_remedy(remedy: &Remedy, units: Units) -> JsValue {
+    object([
+        ("text", wording::remedy(remedy, units).into()),
+        ("changes", saved::entries_as_object(&entries_of(&remedy.changes))),
+    ])
 }
 
 fn told_figure(plan: &Plan, figure: &Figure, units: Units) -> JsValue {

@@ -3,9 +3,8 @@
 use super::room::{Basis, Room};
 use drafting::{Daylight, Frame, Overlay, Plain, Sheet, View, draw_pair, draw_years, light};
 use planting::Ground;
-use planting::kit::finding::Remedies;
 use planting::kit::offers::Offers;
-use planting::light::{ASKS, Light, Memory, OFFERS, asks, inputs};
+use planting::light::{ASKS, CAVEAT, Light, Memory, OFFERS, asks, inputs};
 use planting::trade::Outcome;
 use std::any::Any;
 use std::sync::Arc;
@@ -19,14 +18,15 @@ door!(
         put,
         over,
         view,
+        caveat: Some(CAVEAT),
         note: inputs::note,
     }
 );
 
-fn put(ground: &Ground, offers: &mut Offers, memory: &mut dyn Any, remedies: Remedies) -> Arc<dyn Outcome> {
+fn put(ground: &Ground, offers: &mut Offers, memory: &mut dyn Any) -> Arc<dyn Outcome> {
     match memory.downcast_mut() {
-        Some(memory) => Arc::new(asks::put(ground, offers, memory, remedies)),
-        None => Arc::new(asks::put(ground, offers, &mut Memory::default(), remedies)),
+        Some(memory) => Arc::new(asks::put(ground, offers, memory)),
+        None => Arc::new(asks::put(ground, offers, &mut Memory::default())),
     }
 }
 

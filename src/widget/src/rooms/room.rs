@@ -1,7 +1,6 @@
 //! What the page takes from the room of a chapter, and what it hands to it.
 
 use drafting::{Daylight, Frame, Overlay, Sheet, View};
-use planting::kit::finding::Remedies;
 use planting::kit::offers::{Offer, Offers};
 use planting::trade::Outcome;
 use planting::{Ground, Note};
@@ -17,11 +16,13 @@ pub(crate) struct Room {
     pub(crate) asks: &'static [Offer],
     pub(crate) offers: &'static [Offer],
     /// Computes it over a ground.
-    pub(crate) put: fn(&Ground, &mut Offers, &mut dyn Any, Remedies) -> Arc<dyn Outcome>,
+    pub(crate) put: fn(&Ground, &mut Offers, &mut dyn Any) -> Arc<dyn Outcome>,
     /// What it adds to the drawings of the ground.
     pub(crate) over: fn(&dyn Outcome, Daylight) -> Box<dyn Overlay + '_>,
     /// Draws a view of its own.
     pub(crate) view: fn(View, Basis, &mut dyn Any, Frame) -> Option<Sheet>,
+    /// What its figures and drawings leave out, said below the drawings.
+    pub(crate) caveat: Option<&'static str>,
     /// What is told of one of its inputs.
     pub(crate) note: fn(&str) -> Option<Note>,
 }

@@ -1,8 +1,13 @@
 //! Texts a reader asks for: what the words of the trade mean, what an input is for and where its default comes from, how
-//! a figure of the ground comes about, what its rules find, what is known of a rootstock. A room's own come with the room.
+//! a figure of the ground comes about, what its rules find and what cures it, what is known of a rootstock. A room's own come with the room.
 
+mod remedies;
+
+use crate::desk::Desk;
+use crate::piece::Piece;
 use planting::canopy::stock::Stock;
-use planting::{Advice, Ground, Note, Rootstock, Working, ground};
+use planting::change::{self, Land};
+use planting::{Advice, Ground, Message, Note, Rootstock, Working, ground};
 
 /// What is behind the door.
 #[derive(Clone, Copy)]
@@ -15,8 +20,14 @@ pub(crate) struct Words {
     pub(crate) working: fn(&Ground, &str) -> Option<Working>,
     /// What the rules of the ground find.
     pub(crate) advice: fn(&Ground) -> Vec<Advice>,
+    /// What cures a finding, by its rule: worked out, looked at and taken.
+    pub(crate) remedies: fn(Desk, &'static str) -> Piece,
     /// What is known of a rootstock.
     pub(crate) stock: fn(Rootstock) -> Stock,
+    /// What a change did.
+    pub(crate) told: fn(&Ground, &Ground, Land) -> Vec<Message>,
+    /// What is seen before anything has been changed.
+    pub(crate) seen: fn(&Ground) -> Vec<Message>,
 }
 
 door!(
@@ -26,7 +37,10 @@ door!(
         note: ground::note,
         working: Ground::working,
         advice: Ground::advice,
+        remedies: remedies::remedies,
         stock: Rootstock::stock,
+        told: change::told,
+        seen: change::seen,
     }
 );
 

@@ -133,16 +133,35 @@ impl Browser {
     /// # Errors
     /// When the browser has ended.
     pub fn touch_drag(&self, from: Point, to: Point) -> Result<()> {
+        self.touch_along(std::iter::once(from).chain(from.way_to(to, STEPS)))
+    }
+
+    /// Swipes with a finger, as one who scrolls: quickly, and told to the page at three places.
+    ///
+    /// # Errors
+    /// When the browser has ended.
+    pub fn swipe(&self, from: Point, to: Point) -> Result<()> {
+        self.touch_along(std::iter::once(from).chain(from.way_to(to, 2)))
+    }
+
+    /// Comes down with a finger and lifts it again.
+    ///
+    /// # Errors
+    /// When the browser has ended.
+    pub fn tap(&self, at: Point) -> Result<()> {
+        self.touch_along(std::iter::once(at))
+    }
+
+    fn touch_along(&self, way: impl Iterator<Item = Point>) -> Result<()> {
         self.command("Emulation.setTouchEmulationEnabled", json!({ "enabled": true }))?;
-        let touch = |kind: &str, at: Option<Point>| {
-            let points: Vec<_> = at.into_iter().map(|at| json!({ "x": at.x, "y": at.y })).collect();
+        let touch = |kind: &str, points: &[serde_json::Value]| {
             self.command("Input.dispatchTouchEvent", json!({ "type": kind, "touchPoints": points }))
         };
-        touch("touchStart", Some(from))?;
-        for at in from.way_to(to, STEPS) {
-            touch("touchMove", Some(at))?;
+        for (place, at) in way.enumerate() {
+            let kind = if place == 0 { "touchStart" } else { "touchMove" };
+            touch(kind, &[json!({ "x": at.x, "y": at.y })])?;
         }
-        touch("touchEnd", None)?;
+        touch("touchEnd", &[])?;
         Ok(())
     }
 
