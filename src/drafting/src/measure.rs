@@ -15,6 +15,7 @@ mod typed;
 pub use typed::{one_way, read};
 
 use planting::digits::fixed;
+use planting::kit::units::{FAHRENHEIT, MPH, POUND, POUND_FORCE, PSF, PSI};
 use planting::{Certainty, Quantity, Rounding, SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE};
 
 /// The units a reader uses.
@@ -95,6 +96,30 @@ pub fn unit(quantity: Quantity, units: Units) -> Unit {
         (Quantity::LeafAreaDensity, _) => make(1.0, " m²/m³", 2),
         (Quantity::Hours, _) => make(1.0, " h", 2),
         (Quantity::Angle, _) => make(std::f64::consts::PI / 180.0, "°", 0),
+        (Quantity::Force, Units::Us) => make(POUND_FORCE, " lbf", 0),
+        (Quantity::Force, Units::Metric) => make(1.0, " N", 0),
+        (Quantity::Moment, Units::Us) => make(POUND_FORCE * FOOT, " ft-lb", 0),
+        (Quantity::Moment, Units::Metric) => make(1.0, " N·m", 0),
+        (Quantity::Stress, Units::Us) => make(PSI, " psi", 0),
+        (Quantity::Stress, Units::Metric) => make(1e6, " MPa", 1),
+        (Quantity::Pressure, Units::Us) => make(PSF, " psf", 1),
+        (Quantity::Pressure, Units::Metric) => make(1e3, " kPa", 2),
+        (Quantity::ForcePerLength, Units::Us) => make(POUND_FORCE / FOOT, " lbf/ft", 1),
+        (Quantity::ForcePerLength, Units::Metric) => make(1.0, " N/m", 0),
+        (Quantity::Mass, Units::Us) => make(POUND, " lb", 1),
+        (Quantity::Mass, Units::Metric) => make(1.0, " kg", 1),
+        (Quantity::MassPerLength, Units::Us) => make(POUND / FOOT, " lb/ft", 2),
+        (Quantity::MassPerLength, Units::Metric) => make(1.0, " kg/m", 2),
+        (Quantity::MassPerLand, Units::Us) => make(POUND / SQUARE_METRES_PER_ACRE, " lb/acre", 0),
+        (Quantity::MassPerLand, Units::Metric) => make(1e3 / SQUARE_METRES_PER_HECTARE, " t/ha", 1),
+        (Quantity::Speed, Units::Us) => make(MPH, " mph", 1),
+        (Quantity::Speed, Units::Metric) => make(1.0, " m/s", 1),
+        (Quantity::TemperatureChange, Units::Us) => make(FAHRENHEIT, " °F", 0),
+        (Quantity::TemperatureChange, Units::Metric) => make(1.0, " °C", 0),
+        (Quantity::Work, _) => make(1.0, " h", 1),
+        (Quantity::Money, _) => make(1.0, " USD", 2),
+        (Quantity::MoneyPerLand, Units::Us) => make(1.0 / SQUARE_METRES_PER_ACRE, " USD/acre", 0),
+        (Quantity::MoneyPerLand, Units::Metric) => make(1.0 / SQUARE_METRES_PER_HECTARE, " USD/ha", 0),
     }
 }
 

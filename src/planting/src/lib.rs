@@ -16,6 +16,7 @@
 //! | rows and trees on the field | [`block`] |
 //! | rootstocks, growth, crowns, fill, yearly excess | [`canopy`] |
 //! | posts, wires, row ends, counts | [`trellis`] |
+//! | what the trellis carries, needs and costs | [`loads`] |
 //! | sun, sky, shade, light in the crowns and on the ground | [`light`] |
 //! | crop load, thinning, pruning, a tree to prune | [`crop`] |
 //! | field, crowns and trellis together, computed at every step | [`ground`] |
@@ -44,6 +45,7 @@ pub mod crop;
 pub mod ground;
 pub mod kit;
 pub mod link;
+pub mod loads;
 pub mod manifest;
 pub mod plan;
 pub mod register;

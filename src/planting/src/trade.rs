@@ -38,7 +38,7 @@ pub trait Outcome: Any + Send + Sync {
 ///
 /// It also makes `findings`, which puts the room and gives what its rules find: remedies are tried by it, many times over. A room whose
 /// rules look at a part of what it computes writes one that computes that part alone, offers what rules of later rooms ask for,
-/// and names the part's reader in a third place.
+/// and names the part's reader in a third place. A room that asks for something to be ordered names its module of order lines in a fourth.
 macro_rules! outcome {
     ($state:ty, $room:path) => {
         $crate::trade::outcome!($state, $room, whole);
@@ -59,7 +59,7 @@ macro_rules! outcome {
             $crate::trade::Outcome::advice(&put(ground, offers, memory))
         }
     };
-    ($state:ty, $room:path, $judged:ident) => {
+    ($state:ty, $room:path, $judged:ident $(, $orders:ident)?) => {
         const _: () = {
             use $crate::kit::figure::{Figure, Working, all, find};
             use $crate::kit::finding::Advice;
@@ -81,6 +81,10 @@ macro_rules! outcome {
                 fn advice(&self) -> Vec<Advice> {
                     room::advice::RULES.iter().filter_map(|rule| rule(&self.$judged())).collect()
                 }
+
+                $(fn orders(&self) -> Vec<$crate::kit::ordering::OrderLine> {
+                    room::$orders::orders(self)
+                })?
             }
         };
     };

@@ -203,7 +203,18 @@ fn si_name(quantity: Quantity) -> &'static str {
         Quantity::Years => "a",
         Quantity::Angle => "rad",
         Quantity::LeafAreaDensity => "1/m",
-        Quantity::Hours => "h",
+        Quantity::Hours | Quantity::Work => "h",
+        Quantity::Force => "N",
+        Quantity::Moment => "N·m",
+        Quantity::Stress | Quantity::Pressure => "Pa",
+        Quantity::ForcePerLength => "N/m",
+        Quantity::Mass => "kg",
+        Quantity::MassPerLength => "kg/m",
+        Quantity::MassPerLand => "kg/m²",
+        Quantity::Speed => "m/s",
+        Quantity::TemperatureChange => "K",
+        Quantity::Money => "USD",
+        Quantity::MoneyPerLand => "USD/m²",
     }
 }
 

@@ -50,6 +50,32 @@ pub enum Quantity {
     LeafAreaDensity,
     /// An hour of the day `[hours]`.
     Hours,
+    /// A force `[N]`; pounds-force or newtons on screen.
+    Force,
+    /// The moment of a force `[N·m]`; foot-pounds or newton metres on screen.
+    Moment,
+    /// The stress in a material `[Pa]`; pounds a square inch or megapascals on screen.
+    Stress,
+    /// The pressure of wind or soil `[Pa]`; pounds a square foot or kilopascals on screen.
+    Pressure,
+    /// A force spread along a row or a wire `[N/m]`; pounds-force a foot or newtons a metre on screen.
+    ForcePerLength,
+    /// A mass `[kg]`; pounds or kilograms on screen.
+    Mass,
+    /// A mass along a row or a wire `[kg/m]`; pounds a foot or kilograms a metre on screen.
+    MassPerLength,
+    /// A mass on land, such as a crop `[kg/m²]`; pounds an acre or tonnes a hectare on screen.
+    MassPerLand,
+    /// The speed of wind `[m/s]`; miles an hour or metres a second on screen.
+    Speed,
+    /// A difference of temperatures `[K]`; degrees Fahrenheit or Celsius on screen.
+    TemperatureChange,
+    /// Hours of work `[hours]`.
+    Work,
+    /// Money `[US dollars]`.
+    Money,
+    /// Money on land `[US dollars/m²]`, said per acre or per hectare as the reader counts land.
+    MoneyPerLand,
 }
 
 /// `feet(3.0)` is 3 ft exactly, as a length.

@@ -145,6 +145,9 @@ macro_rules! get {
     (Hours $value:expr) => {
         $value
     };
+    (Plain $value:expr) => {
+        $value
+    };
     ($type:ident $value:expr) => {
         $value.value
     };
@@ -168,6 +171,21 @@ macro_rules! set {
     };
     (Hours $v:ident) => {
         $v
+    };
+    (Plain $v:ident) => {
+        $v
+    };
+    (Force $v:ident) => {
+        uom::si::f64::Force::new::<uom::si::force::newton>($v)
+    };
+    (Velocity $v:ident) => {
+        uom::si::f64::Velocity::new::<uom::si::velocity::meter_per_second>($v)
+    };
+    (Warming $v:ident) => {
+        uom::si::f64::TemperatureInterval::new::<uom::si::temperature_interval::kelvin>($v)
+    };
+    (MassPerLand $v:ident) => {
+        uom::si::f64::ArealMassDensity::new::<uom::si::areal_mass_density::kilogram_per_square_meter>($v)
     };
 }
 
