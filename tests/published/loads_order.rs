@@ -261,8 +261,7 @@ fn nothing_is_called_safe() {
     };
     let loads = Loads::of(&asked_of(&worked_scenario(), &inputs));
     let advice = loads.advice();
-    let said =
-        advice.iter().flat_map(|advice| [advice.title, advice.finding.template, advice.otherwise]);
+    let said = advice.iter().flat_map(|advice| [advice.title, advice.finding.template, advice.otherwise]);
     let workings = loads.figures().into_iter().filter_map(|figure| loads.working(figure.key));
     let workings: Vec<&str> = workings.flat_map(|working| [working.formula, working.leaves_out]).collect();
     let told =

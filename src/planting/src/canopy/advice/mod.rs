@@ -112,7 +112,11 @@ fn height_to_row(canopy: &Canopy) -> Option<Advice> {
     let (height, row_width) = (canopy.asked.inputs.tree_height, canopy.asked.spacing.row_width);
     Some(Advice {
         rule: "height_to_row",
-        severity: if ratio > highest * GRAVE_RATIO + RATIO_TOLERANCE { Severity::Fix } else { Severity::Caution },
+        severity: if ratio > highest * GRAVE_RATIO + RATIO_TOLERANCE {
+            Severity::Fix
+        } else {
+            Severity::Caution
+        },
         title: "Trees too tall for the rows",
         finding: Message::new(
             "Trees of {0} on rows of {1} stand at a ratio of {2}. These rows run nearer {3}; above {4} they take too much light from each other's lower branches.",
