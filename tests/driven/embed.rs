@@ -196,7 +196,7 @@ fn a_hostile_page_reaches_nothing(visit: &Visit) -> Result<()> {
         visit.leave()?;
     }
     let [calm, hostile] = looks.as_slice() else { anyhow::bail!("two looks") };
-    ensure!(calm.len() > 40, "only {} parts", calm.len());
+    ensure!(calm.len() > 30, "only {} parts", calm.len());
     for (calm, hostile) in calm.iter().zip(hostile) {
         ensure!(calm == hostile, "alone {calm}\nthere {hostile}");
     }

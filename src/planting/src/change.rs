@@ -111,7 +111,7 @@ pub fn told(before: &Ground, after: &Ground, land: Land) -> Vec<Message> {
         told(&WIRE, both("wire_strung")),
     ];
     let parts: Vec<Message> = parts.into_iter().flatten().take(PARTS).collect();
-    if parts.is_empty() { vec![Message::plain("the figures stay as they were")] } else { parts }
+    if parts.is_empty() { vec![Message::plain("counts and sizes stay as they were")] } else { parts }
 }
 
 /// What became of the year in which the row closes.
@@ -178,7 +178,7 @@ mod tests {
             }),
             (&["the alley is {0} narrower"], |s| s.canopy.canopy_width = feet(6.0)),
             (&["{0} more trees in the block"], |s| s.block.block_length = feet(800.0)),
-            (&["the figures stay as they were"], |_| {}),
+            (&["counts and sizes stay as they were"], |_| {}),
         ];
         for (parts, change) in checks {
             let found = templates(change);

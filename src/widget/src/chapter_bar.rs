@@ -17,7 +17,10 @@ pub(crate) fn chapter_bar(desk: Desk) -> Piece {
                 desk.face.with(|face| face.chapters.len() == 1 || !face.chapters.contains(&chapter))
             })
             .may_say("aria-current", move || (desk.chapter.get() == chapter).then(|| "page".to_owned()))
-            .on("click", move |_: Event| desk.chapter.set(chapter))
+            .on("click", move |_: Event| {
+                desk.hand.forget();
+                desk.chapter.set(chapter);
+            })
             .text(chapter.label())
     });
     classed("nav", "rl-chapters").set("aria-label", "Chapters").with_all(chapters.collect())

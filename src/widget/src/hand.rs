@@ -87,7 +87,8 @@ impl Hand {
         self.before.set(Some(before));
     }
 
-    fn forget(self) {
+    /// Nothing is compared with any more.
+    pub(crate) fn forget(self) {
         self.stop_resting();
         self.last.set_value(None);
         if self.on.with_untracked(Option::is_some) {

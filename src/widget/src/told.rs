@@ -1,4 +1,5 @@
-//! One plain sentence under the drawings: what the last change did, or what is seen and one thing to try.
+//! One plain sentence under the drawings: what a remedy that is looked at would do, what the last change did, or what is seen and one
+//! thing to try.
 
 use crate::desk::Desk;
 use crate::piece::{Piece, classed, html};
@@ -15,13 +16,21 @@ pub(crate) fn told(desk: Desk) -> Piece {
         let Some(words) = rooms::words::now() else { return Vec::new() };
         let (ground, units) = (desk.ground.get(), desk.units.get());
         let land = if units == Units::Us { Land::Acre } else { Land::Hectare };
-        let parts = match desk.hand.before.get() {
-            Some(before) => (words.told)(&before, &ground, land),
-            None => (words.seen)(&ground),
+        let parts = match (desk.preview.get(), desk.hand.before.get()) {
+            (Some(looked_at), _) => (words.told)(&ground, &looked_at, land),
+            (None, Some(before)) => (words.told)(&before, &ground, land),
+            (None, None) => (words.seen)(&ground),
         };
         parts.iter().map(|part| sentence(part, units)).collect::<Vec<_>>()
     });
-    let first = move || parts.with(|parts| parts.first().map(|part| capital(part)).unwrap_or_default());
+    let first = move || {
+        let part = parts.with(|parts| parts.first().cloned().unwrap_or_default());
+        match part.as_str() {
+            "" => part,
+            _ if desk.preview.with(Option::is_some) => format!("If taken: {part}"),
+            _ => capital(&part),
+        }
+    };
     let more = move || {
         parts.with(|parts| match parts.as_slice() {
             [] => String::new(),
