@@ -65,7 +65,8 @@ fn the_page_shows_what_the_engine_computes() {
 
 #[test]
 fn handles_and_fields_are_made_from_the_register() {
-    let page = rendered(400);
+    // Wide enough for all drawings at once: a narrow page shows one and its handles.
+    let page = rendered(1250);
     // Controls of a group that stands folded are made when it is opened; the driven cases open them all.
     let chapter = CHAPTERS.first().expect("the first chapter");
     let open = chapter.opens;

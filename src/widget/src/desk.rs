@@ -18,6 +18,7 @@ use crate::signal::{Derived, Owned, State};
 use drafting::packet::Paper;
 use drafting::{Daylight, Units};
 use planting::ground::{Memory, gravest_first};
+use planting::manifest::CHAPTERS;
 use planting::{Advice, Figure, Ground, Problem, Scenario, Working};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
@@ -281,6 +282,11 @@ impl Desk {
     pub(crate) fn has_looked(&self) -> bool {
         self.news.track();
         rooms::words::now().is_some()
+    }
+
+    /// Whether the rules of every room have come too.
+    pub(crate) fn has_looked_everywhere(&self) -> bool {
+        self.has_looked() && CHAPTERS.iter().filter_map(|chapter| chapter.file).all(rooms::is_here)
     }
 
     /// How the reader looks at the plan now.

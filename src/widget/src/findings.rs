@@ -28,7 +28,11 @@ pub(crate) fn findings(desk: Desk) -> Piece {
         .with(
             classed("p", "rl-all-well")
                 .marked("hidden", move || !rules.with(Vec::is_empty) || !desk.has_looked())
-                .text("Nothing to fix in this plan."),
+                .reads(move || {
+                    let all = "Nothing to fix in this plan.";
+                    let some = "Nothing to fix in what has been looked at so far.";
+                    if desk.has_looked_everywhere() { all } else { some }.to_owned()
+                }),
         )
         .with(
             classed("ul", "rl-findings")

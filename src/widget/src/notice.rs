@@ -79,8 +79,8 @@ pub(crate) fn own_notice(desk: Desk) -> impl Fn() -> Vec<Piece> {
             .set("role", "status")
             .set("data-notice", "own")
             .with(html("p").text(words))
-            .with(act("own-back", "Go back to it", Desk::take_own))
-            .with(act("own-away", "Discard it", Desk::let_go_of_own))
+            .with(act("own-back", "Go back to my plan", Desk::take_own))
+            .with(act("own-away", "Discard my plan", Desk::let_go_of_own))
     };
     move || offered.get().map(notice).into_iter().collect()
 }

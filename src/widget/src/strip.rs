@@ -109,6 +109,7 @@ fn tally(desk: Desk) -> Piece {
         let [fix, caution, price, note] = counts.get();
         match (fix, caution, price + note) {
             (0, 0, 0) if !desk.has_looked() => "\u{2026}".to_owned(),
+            (0, 0, 0) if !desk.has_looked_everywhere() => "none so far".to_owned(),
             (0, 0, 0) => "nothing to fix".to_owned(),
             (0, 0, rest) => format!("{rest} to note"),
             (0, caution, _) => format!("{caution} to weigh"),
