@@ -140,6 +140,13 @@ fn a_slider_follows_a_finger_that_goes_sideways(visit: &Visit) -> Result<()> {
     Ok(())
 }
 
+/// Waits until the page has stood still for a third of a second after a finger scrolled it.
+const GLIDED: &str = "
+    for (let [place, still] = [scrollY, 0]; still < 20; place = scrollY) {
+      await new Promise(requestAnimationFrame);
+      still = scrollY === place ? still + 1 : 0;
+    }";
+
 fn is_taken(planner: &Planner, knob: &str) -> Result<bool> {
     planner.browser.js(&format!("return {}.classList.contains('is-taken')", element(knob)))
 }
@@ -169,6 +176,8 @@ fn a_tap_takes_a_knob_and_a_tap_elsewhere_lets_it_go(visit: &Visit) -> Result<()
     let title = planner.browser.middle(&element(".rl-headline-value"))?;
     planner.browser.touch_drag(title, title.moved(0.0, -60.0))?;
     ensure!(is_taken(&planner, &height)?, "scrolling lets go of the knob");
+    // A tap on a page that still glides only stops it.
+    planner.browser.js::<()>(GLIDED)?;
     planner.browser.tap(planner.browser.middle(&element(".rl-told"))?)?;
     // The browser makes a click of a tap a moment after the finger is lifted.
     let let_go = format!("!{}.classList.contains('is-taken')", element(&height));
