@@ -30,7 +30,7 @@ pub(crate) fn findings(desk: Desk) -> Piece {
                 .marked("hidden", move || !rules.with(Vec::is_empty) || !desk.has_looked())
                 .reads(move || {
                     let all = "Nothing to fix in this plan.";
-                    let some = "Nothing to fix in what has been looked at so far.";
+                    let some = "Nothing to fix so far.";
                     if desk.has_looked_everywhere() { all } else { some }.to_owned()
                 }),
         )
