@@ -104,6 +104,7 @@ fn settings_count_whenever_they_are_set(visit: &Visit) -> Result<()> {
         .js::<()>("planner.remove(); planner.scenario = '1.KsAwYQ.us.light'; place.append(planner)")?;
     until_started(visit, "planner")?;
     ensure!(visit.browser.js::<String>("return (await planner.getPlan()).units")? == "metric");
+    visit.leave()?;
     visit.browser.expect_quiet_console()
 }
 
@@ -354,6 +355,7 @@ fn taken_away_on_its_way_it_breaks_nothing(visit: &Visit) -> Result<()> {
         );
         visit.leave()?;
     }
+    visit.leave()?;
     visit.browser.expect_quiet_console()
 }
 
@@ -380,6 +382,7 @@ fn a_word_left_behind_breaks_nothing(visit: &Visit) -> Result<()> {
         "all planners broke"
     );
     expect_plan(&visit.browser.js("return await other.getPlan()")?, &Scenario::default())?;
+    visit.leave()?;
     visit.browser.expect_quiet_console()
 }
 
@@ -487,5 +490,6 @@ fn a_frame_of_another_host_is_heard_and_no_one_else(visit: &Visit) -> Result<()>
     ))?;
     let told = say("speaker", "{ type: 'rowlight-height', height: 700 }")?;
     ensure!(told == [8000, 300], "another host is heeded in the frame's place");
+    visit.leave()?;
     visit.browser.expect_quiet_console()
 }
