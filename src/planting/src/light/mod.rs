@@ -67,7 +67,7 @@ use crate::kit::offers::Offer;
 pub type State = Light;
 
 /// What its results leave out, for a reader.
-pub const CAVEAT: &str = "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, so shares read 5 to 15 points below light meters in the field. Compare plans with each other, not with a meter.";
+pub const CAVEAT: &str = "Modelled for leaves alone: light scattered by leaves and ground, uneven leaves within the crown, sloping ground and posts are left out, so shares read below light meters in the field; what a meter would likely read stands among the figures. Compare plans with each other.";
 
 /// What it offers to rooms that are put after it.
 pub const OFFERS: &[Offer] = &[Offer::LightTaken];
